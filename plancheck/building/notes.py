@@ -1,0 +1,37 @@
+"""What is wrong with a plan's names and values, gathered while it is built."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import NamedTuple
+
+from plancheck.model import Path
+
+
+class Note(NamedTuple):
+    """One thing that keeps the plan from being built; path is where it stands in the file."""
+
+    path: Path
+    says: str
+    mend: str
+    key: bool = False
+
+
+class Notes:
+    """Gathers Note records; the first at a path and with the same words is kept."""
+
+    def __init__(self) -> None:
+        self.found: dict[tuple[Path, str], Note] = {}
+
+    def add(self, path: Path, says: str, mend: str, key: bool = False) -> None:
+        """Notes what was found at the path and how to mend it; key: it is the key, not the value, that is wrong."""
+        self.found.setdefault((path, says), Note(path, says, mend, key))
+
+
+def nearest(name: str, names: Iterable[str]) -> str:
+    """"did you mean NAME? " for the nearest of the names, or an empty text."""
+    import difflib  # noqa: PLC0415 - only for a mistake
+
+    folded = {known.lower(): known for known in names}
+    near = difflib.get_close_matches(name.lower(), folded, 1, 0.6)
+    return f"did you mean {folded[near[0]]}? " if near else ""
