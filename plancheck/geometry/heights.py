@@ -1,0 +1,82 @@
+"""Heights above the plan's zero, of more connections than have a position."""
+
+from __future__ import annotations
+
+from plancheck.geometry.walker import SAME_M, Miss, Walker
+from plancheck.measures import Length
+from plancheck.model import Part, Plan, Ref, Run
+
+
+def _own_height(plan: Plan, part: Part) -> float | None:
+    """The height a part says of itself: above the floor of its place."""
+    place = plan.places.get(part.place) if part.place is not None else None
+    level = place.level if place is not None else None
+    if isinstance(level, Length) and isinstance(part.height, Length):
+        return level.m + part.height.m
+    return None
+
+
+def find_heights(walker: Walker) -> dict[Ref, float]:
+    """Heights alone: from positions, from `height`, and from there along paths, rises and parts made up to each other."""
+    plan = walker.plan
+    found = {ref: point[2] for ref, point in walker.points.items()}
+    frontier: list[str] = list(dict.fromkeys(ref.part for ref in found))
+    for part in plan.parts.values():
+        said = _own_height(plan, part)
+        if said is None:
+            continue
+        refs = [Ref(part.id, name) for name in walker.connections_of(part.id)]
+        if refs[0] in found:
+            _compare_height(part, said, found[refs[0]], walker)
+            continue
+        found.update(dict.fromkeys(refs, said))
+        frontier.append(part.id)
+    onto = walker.joints()
+    for name in frontier:
+        for run in walker.runs_at.get(name, ()):
+            frontier += _rise(plan, run, found, walker)
+        for other in onto.get(name, ()):
+            here = next((found[ref] for ref in (Ref(name, c) for c in walker.connections_of(name)) if ref in found), None)
+            refs = [Ref(other, c) for c in walker.connections_of(other)]
+            if here is not None and refs[0] not in found:
+                found.update(dict.fromkeys(refs, here))
+                frontier.append(other)
+    return found
+
+
+def _compare_height(part: Part, said: float, walked: float, walker: Walker) -> None:
+    if abs(said - walked) > SAME_M:
+        run = next((run.id for run in walker.runs_at.get(part.id, ()) if run.id in walker.walked), "")
+        walker.misses.append(Miss("height", run, part.id, "up", said, walked, abs(said - walked)))
+
+
+def _rise(plan: Plan, run: Run, found: dict[Ref, float], walker: Walker) -> list[str]:
+    if run.from_ is None or run.to is None:
+        return []
+    shape = walker.shapes.get(run.id)
+    if shape is not None:
+        rise: float | None = shape.vector[2]
+    else:
+        rise = run.rise.m if isinstance(run.rise, Length) else None
+    if rise is None:
+        return []
+    start, end = found.get(run.from_), found.get(run.to)
+    if start is not None and end is None:
+        return _spread(run.to, start + rise, found, walker)
+    if end is not None and start is None:
+        return _spread(run.from_, end - rise, found, walker)
+    key = (run.id, "height")
+    if start is not None and end is not None and abs(start + rise - end) > SAME_M and key not in walker.checked:
+        walker.checked.add(key)
+        if run.id not in walker.walked:
+            gap = abs(start + rise - end)
+            walker.misses.append(Miss("height", run.id, run.to.part, "up", end, start + rise, gap))
+    return []
+
+
+def _spread(ref: Ref, height: float, found: dict[Ref, float], walker: Walker) -> list[str]:
+    offsets = walker.offsets.get(ref.part, {})
+    own = offsets.get(ref.connection, (0.0, 0.0, 0.0))[2]
+    for name in walker.connections_of(ref.part):
+        found[Ref(ref.part, name)] = height - own + offsets.get(name, (0.0, 0.0, 0.0))[2]
+    return [ref.part]
