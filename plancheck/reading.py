@@ -167,7 +167,7 @@ def _check_text(raw: bytes, file: str) -> None:
 def _events(raw: bytes) -> Callable[[], Any]:
     """The next event of the file, from libyaml where PyYAML has it, else from PyYAML's own parser (slower)."""
     if yaml.__with_libyaml__:
-        from yaml._yaml import CParser  # noqa: PLC0415 - only there when PyYAML was built with libyaml
+        from yaml._yaml import CParser
 
         return CParser(raw).get_event
     return yaml.SafeLoader(raw).get_event
@@ -180,7 +180,7 @@ def _join_surrogates(raw: bytes) -> bytes:
     """JSON writes a character above U+FFFF as two escapes, YAML as one: rewrites the pairs of a JSON file."""
     if (b"\\ud" not in raw and b"\\uD" not in raw) or raw.lstrip(b"\xef\xbb\xbf \t\r\n")[:1] != b"{":
         return raw
-    import re  # noqa: PLC0415 - rare
+    import re
 
     def joined(pair: Any) -> str:
         if pair[1] is None:

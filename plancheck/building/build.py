@@ -65,7 +65,7 @@ def build_plan(source: Source) -> Plan:
         _waivers(section),
         layers,
     )
-    from plancheck.building.names import check_names  # noqa: PLC0415
+    from plancheck.building.names import check_names
 
     check_names(plan, notes)
     if notes.found:

@@ -30,7 +30,7 @@ class Notes:
 
 def nearest(name: str, names: Iterable[str]) -> str:
     """"did you mean NAME? " for the nearest of the names, or an empty text."""
-    import difflib  # noqa: PLC0415 - only for a mistake
+    import difflib
 
     folded = {known.lower(): known for known in names}
     near = difflib.get_close_matches(name.lower(), folded, 1, 0.6)

@@ -64,7 +64,7 @@ def _leg(said: str) -> Leg:
 
 
 def _how(word: str) -> str:
-    import difflib  # noqa: PLC0415 - only for a mistake
+    import difflib
 
     near = difflib.get_close_matches(word.lower(), _DIRECTIONS, 1)
     hint = f"did you mean {near[0]}? " if near else ""

@@ -9,7 +9,7 @@ from plancheck.building import tables
 from plancheck.building.paths import read_path
 from plancheck.building.values import BadValue, exact_length, fill, length, text
 from plancheck.measures import Length
-from plancheck.model import Bend, Bends, Joints, Leg, PathPoint, Run, Supports
+from plancheck.model import NONE, NOT_KNOWN, Bend, Bends, Joints, Leg, PathPoint, Run, Supports
 
 PathItems = tuple[Leg | PathPoint, ...]
 
@@ -45,8 +45,10 @@ def read_fished(value: Any) -> bool | tuple[Length, Length] | str:
     return value if isinstance(value, bool) else text(value)
 
 
-def read_clears(value: Any) -> Mapping[str, Any]:
+def read_clears(value: Any) -> Mapping[str, Any] | None:
     """Declared distances to hot things by their ids."""
+    if not isinstance(value, dict):
+        return {} if value == NONE else None
     found = {}
     for hot, said in value.items():
         try:
@@ -58,9 +60,14 @@ def read_clears(value: Any) -> Mapping[str, Any]:
     return found
 
 
+def read_path_or_word(value: Any) -> PathItems | None:
+    """A path; none and not known leave it out."""
+    return None if value in (NONE, NOT_KNOWN) else read_path(value)
+
+
 TABLE = {
     **tables.RUN,
-    "path": ("path", read_path),
+    "path": ("path", read_path_or_word),
     "bends": ("bends", read_bends),
     "supports": ("supports", read_supports),
     "joint": ("joint", read_joint),

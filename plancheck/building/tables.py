@@ -49,6 +49,7 @@ WATER: v.Table = {
     "static": ("static", v.PRESSURE),
     "flowing": ("flowing", v.record(Flowing, FLOWING)),
     "coldest": ("coldest", v.TEMPERATURE),
+    "date": ("date", v.date),
 }
 PLACE: v.Table = {
     "is": ("is_", v.text),
@@ -83,7 +84,7 @@ CLAIM: v.Table = {
 }
 READING: v.Table = {
     **_text("at", "by", "says"),
-    "reads": ("reads", v.PRESSURE),
+    "reads": ("reads", v.pressure_or_flow),
     "open": ("open", v.texts),
     "date": ("date", v.date),
 }
@@ -111,7 +112,8 @@ SUPPLY: v.Table = {
 }
 _SIDE = v.record(Supply, SUPPLY)
 FIXTURE: v.Table = {
-    **_text("left", "arrestor", "breaker", "thread", "style", "fill"),
+    **_text("left", "breaker", "thread", "style", "fill", "valve"),
+    **_plain("arrestor"),
     "faucet": ("faucet", v.FLOW),
     "head": ("head", v.FLOW),
     "spray": ("spray", v.FLOW),
@@ -122,7 +124,7 @@ FIXTURE: v.Table = {
     "stem": ("stem", v.length),
     "flush": ("flush", v.VOLUME),
 }
-REST: v.Table = {**_plain("fixtures"), **_text("serves"), "draw": ("draw", v.FLOW)}
+REST: v.Table = {**_plain("fixtures"), **_text("serves", "end", "hot"), "draw": ("draw", v.FLOW)}
 DEVICE: v.Table = {**_text("standard", "serves", "bypass"), **_plain("check")}
 HEATER: v.Table = {
     **_text("style", "fuel", "expansion", "standard"),
@@ -183,7 +185,7 @@ HOT: v.Table = {
     "is": ("is_", v.text),
     **_text("place", "name"),
     **_plain("insulation_contact"),
-    "size": ("size", v.size),
+    "size": ("size", v.length),
 }
 
 BEND: v.Table = {
@@ -219,9 +221,9 @@ RUN: v.Table = {
     "rise": ("rise", v.length),
     "upright": ("upright", v.length),
     "cover": ("cover", v.length),
-    "places": ("places", v.text_list),
-    "along": ("along", v.each(v.record(Along, ALONG))),
-    "passes": ("passes", v.each(v.record(Pass, PASS))),
+    "places": ("places", v.list_of(v.text)),
+    "along": ("along", v.list_of(v.record(Along, ALONG))),
+    "passes": ("passes", v.list_of(v.record(Pass, PASS))),
 }
 _BEND = v.record(Bend, BEND)
 EACH_BEND = v.each(_BEND)

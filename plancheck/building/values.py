@@ -112,11 +112,6 @@ def texts(value: Any) -> tuple[str, ...] | str:
     return tuple(text(one) for one in value) if isinstance(value, list) else text(value)
 
 
-def text_list(value: Any) -> tuple[str, ...]:
-    """A list of texts; a single text is a list of one."""
-    return tuple(text(one) for one in value) if isinstance(value, list) else (text(value),)
-
-
 def each(read: Reader) -> Reader:
     """A reader of lists whose entries the given reader takes."""
 
@@ -137,6 +132,31 @@ def each(read: Reader) -> Reader:
     return read_each
 
 
+def list_of(read: Reader) -> Reader:
+    """A reader of lists that may also be none (an empty list) or not known (None)."""
+    read_each = each(read)
+
+    def read_list(value: Any) -> tuple[Any, ...] | None:
+        if isinstance(value, list):
+            return read_each(value)
+        return () if value == NONE else None
+
+    return read_list
+
+
+def pressure_or_flow(value: Any) -> SaidQuantity:
+    """What a gauge or a bucket reads: a pressure or a flow."""
+    if value in _WORDS:
+        return str(value)
+    try:
+        return read_quantity(value, "pressure")
+    except MeasureError as wrong:
+        try:
+            return read_quantity(value, "flow")
+        except MeasureError:
+            raise wrong from None
+
+
 def record(cls: Callable[..., Any], table: Table) -> Reader:
     """A reader of a mapping into the record; a word stays text."""
 
@@ -150,12 +170,12 @@ def date(value: Any) -> str:
     """A day written 2026-04-02. Raises BadValue where there is no such day."""
     if value in _WORDS:
         return str(value)
-    said = text(value)
+    said = text(value).removeprefix("about ")
     year, month, day = (int(part) if part.isdigit() else 0 for part in (said[:4], said[5:7], said[8:]))
     leap = year % 4 == 0 and (year % 100 != 0 or year % 400 == 0)
     if not (1 <= month <= 12 and 1 <= day <= _DAYS[month - 1] and (leap or (month, day) != (2, 29))):
         raise BadValue(((), f"'{said}' is no day of the calendar", "write year-month-day, such as 2026-04-02"))
-    return said
+    return text(value)
 
 
 def reach(value: Any) -> Reach | str:

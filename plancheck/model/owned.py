@@ -206,6 +206,7 @@ class FixtureOwn(NamedTuple):
     style: str | None = None
     flush: SaidQuantity = None
     fill: str | None = None
+    valve: str | None = None
 
 
 class RestOwn(NamedTuple):
@@ -214,6 +215,8 @@ class RestOwn(NamedTuple):
     fixtures: Mapping[str, int | str] | str | None = None
     draw: SaidQuantity = None
     serves: str | None = None
+    end: str | None = None
+    hot: str | None = None
 
 
 Own = (

@@ -47,6 +47,7 @@ class Water(NamedTuple):
     static: SaidQuantity = None
     flowing: Flowing | str | None = None
     coldest: SaidQuantity = None
+    date: str | None = None
 
 
 class Place(NamedTuple):

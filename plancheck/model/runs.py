@@ -119,7 +119,7 @@ class Hot(NamedTuple):
 
     id: str
     is_: str
-    size: SaidSize = None
+    size: SaidLength = None
     place: str | None = None
     at: PathPoint | None = None
     path: tuple[Leg | PathPoint, ...] | None = None

@@ -1,0 +1,134 @@
+"""Everything a rule may look at: the plan and what is derived from it, each computed on first use and then kept."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from plancheck.building.refs import side_supply
+from plancheck.geometry import Geometry, find_geometry
+from plancheck.measures import Units, show_length, show_quantity, unit_system
+from plancheck.model import Path, Plan
+from plancheck.network.graph import Graph, build_graph
+from plancheck.network.trace import Carried, Traced, trace
+from plancheck.network.zones import Zones, find_zones
+from plancheck.reading import Source
+
+_NOTHING = Carried(None)
+
+
+class Facts:
+    """The facts of one plan. today is a day as text (2026-04-02); family and edition are those of the code block."""
+
+    def __init__(self, plan: Plan, source: Source, today: str) -> None:
+        self.plan = plan
+        self.source = source
+        self.today = today
+        family, edition = plan.code.family, plan.code.edition
+        self.family = family if family in ("irc", "ipc", "upc") else None
+        self.edition = edition if isinstance(edition, int) else None
+        self._kept: dict[str, Any] = {}
+
+    @property
+    def network(self) -> Graph:
+        """The graph of connections."""
+        if "network" not in self._kept:
+            self._kept["network"] = build_graph(self.plan)
+        found: Graph = self._kept["network"]
+        return found
+
+    @property
+    def traced(self) -> Traced:
+        """What each run carries, circuits, rings, crossovers."""
+        if "traced" not in self._kept:
+            self._kept["traced"] = trace(self.plan, self.network)
+        found: Traced = self._kept["traced"]
+        return found
+
+    @property
+    def zones(self) -> Zones:
+        """For each valve the outlet sides that go dry when it closes."""
+        if "zones" not in self._kept:
+            self._kept["zones"] = find_zones(self.network)
+        found: Zones = self._kept["zones"]
+        return found
+
+    @property
+    def geometry(self) -> Geometry:
+        """Shapes of paths, positions and heights of connections."""
+        if "geometry" not in self._kept:
+            self._kept["geometry"] = find_geometry(self.plan)
+        found: Geometry = self._kept["geometry"]
+        return found
+
+    @property
+    def units(self) -> Units:
+        """The units the plan is written in, for printing."""
+        if "units" not in self._kept:
+            self._kept["units"] = unit_system(texts(self.source.data))
+        found: Units = self._kept["units"]
+        return found
+
+    @property
+    def stage(self) -> str:
+        """The stage the plan is judged at; rough-in where it is not said."""
+        said = self.plan.job.stage
+        return said if said in ("layout", "rough-in", "finished") else "rough-in"
+
+    def carried(self, run: str) -> Carried:
+        """What a run carries; service None where nothing is traced."""
+        return self.traced.runs.get(run, _NOTHING)
+
+    def length(self, m: float) -> str:
+        """A length in the plan's own units."""
+        return show_length(m, self.units)
+
+    def quantity(self, si: float, kind: str) -> str:
+        """A quantity in the plan's own units."""
+        return show_quantity(si, kind, self.units)
+
+    def place_name(self, place: str | None) -> str:
+        """The name of a place in the plan, or an empty text."""
+        found = self.plan.places.get(place) if place is not None else None
+        return found.title if found is not None else ""
+
+    def part_name(self, part: str) -> str:
+        """What people call a part: its name, else its id without hyphens."""
+        found = self.plan.parts.get(part)
+        return (found.name if found is not None else None) or part.replace("-", " ")
+
+    def run_places(self, run: str) -> tuple[str, ...]:
+        """The places a run goes through; if unsaid, those of its two ends."""
+        found = self.plan.runs[run]
+        if found.places is not None:
+            return found.places
+        ends = (found.from_, found.to)
+        places = (self.plan.parts[ref.part].place for ref in ends if ref is not None)
+        return tuple(dict.fromkeys(place for place in places if place is not None))
+
+    def stop_of(self, side: str) -> str | None:
+        """What the plan says of the stop of an outlet side (`part/side`)."""
+        part, _, connection = side.partition("/")
+        supply = side_supply(self.plan.parts[part], connection)
+        return supply.stop if supply is not None else None
+
+    def path_of_key(self, path: Path) -> Path:
+        """The path at which a key of a thing stands in the file (its own entry, the one it is like, or defaults)."""
+        from plancheck.building.said_once import where
+
+        layers = self.plan.layers.get((str(path[0]), str(path[1]))) if len(path) > 2 else None
+        if not layers:
+            return path
+        return (*where(layers, str(path[2]))[0], *path[3:])
+
+
+def texts(data: Any) -> Iterator[str]:
+    """Every text that stands in the data as a value."""
+    if isinstance(data, str):
+        yield data
+    elif isinstance(data, dict):
+        for value in data.values():
+            yield from texts(value)
+    elif isinstance(data, list):
+        for value in data:
+            yield from texts(value)

@@ -1,0 +1,135 @@
+"""Limits: named, sourced numbers that rules compare with, by code family and edition."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import NamedTuple
+
+FAMILIES = ("irc", "ipc", "upc")
+
+
+class Source(NamedTuple):
+    """Where a number stands. read: "read" (seen in a stored page), "from memory", or "common practice" (no document)."""
+
+    document: str
+    edition: str
+    clause: str
+    read: str
+
+    def __str__(self) -> str:
+        if self.read == "common practice":
+            return "common practice"
+        name = " ".join(part for part in (self.document, self.edition, self.clause) if part)
+        return f"{name} ({self.read})"
+
+
+class Value(NamedTuple):
+    """One number of a limit, SI. since: the first edition that has it; practice: it gives at most advice."""
+
+    value: float | str
+    source: Source
+    since: int = 0
+    practice: bool = False
+
+
+class Limit(NamedTuple):
+    """A named limit. unit: length, pressure, temperature, flow, count, diameters or text; sense: at least or at most.
+
+    irc, ipc and upc hold the values of a family, newest edition last; practice stands in where a family has none.
+    """
+
+    id: str
+    title: str
+    unit: str
+    sense: str
+    irc: tuple[Value, ...] = ()
+    ipc: tuple[Value, ...] = ()
+    upc: tuple[Value, ...] = ()
+    practice: tuple[Value, ...] = ()
+
+
+class InForce(NamedTuple):
+    """The value of a limit that counts for one plan; because: the reason of an amendment; caution: on the edition."""
+
+    limit: Limit
+    value: float | str
+    source: Source
+    practice: bool
+    because: str | None = None
+    caution: str | None = None
+
+    @property
+    def number(self) -> float:
+        """The value as a number, SI. Raises ValueError where it is text."""
+        return float(self.value)
+
+
+class NotShown(Exception):
+    """The plan lacks a fact: path is the key to add, what says what is missing in words."""
+
+    def __init__(self, path: tuple[str | int, ...], what: str) -> None:
+        super().__init__(path, what)
+        self.path = path
+        self.what = what
+
+
+class Limits:
+    """The limits in force for one rule and one plan.
+
+    family and edition are those of the plan's code block, None where it has none.
+    """
+
+    __slots__ = ("edition", "family")
+
+    def __init__(self, family: str | None, edition: int | None) -> None:
+        self.family = family
+        self.edition = edition
+
+    def of(self, limit: Limit) -> InForce:
+        """The value in force. Raises NotShown where only a family has one and the plan names no code."""
+        found = self.maybe(limit)
+        if found is None:
+            raise NotShown(("code", "family"), "the code the job is built under (irc, ipc or upc)")
+        return found
+
+    def maybe(self, limit: Limit) -> InForce | None:
+        """The value in force, or None where neither the family nor practice has one."""
+        values = self._family_values(limit)
+        if values:
+            chosen, caution = _for_edition(values, self.edition)
+            return InForce(limit, chosen.value, chosen.source, chosen.practice, None, caution)
+        if limit.practice:
+            return InForce(limit, limit.practice[-1].value, limit.practice[-1].source, True)
+        return None
+
+    def _family_values(self, limit: Limit) -> tuple[Value, ...]:
+        if self.family == "irc":
+            return limit.irc
+        if self.family == "ipc":
+            return limit.ipc
+        return limit.upc if self.family == "upc" else ()
+
+
+def _for_edition(values: Iterable[Value], edition: int | None) -> tuple[Value, str | None]:
+    """The newest value that the edition already has; the oldest carried, with a caution, where the edition is older."""
+    ordered = sorted(values, key=lambda value: value.since)
+    if edition is None:
+        return ordered[-1], None
+    fitting = [value for value in ordered if value.since <= edition]
+    if fitting:
+        return fitting[-1], None
+    oldest = ordered[0]
+    return oldest, f"edition {edition} is not carried; the value of {oldest.since} is used: check your edition"
+
+
+def printed(document: str, edition: str, clause: str) -> Source:
+    """The source of a number that was seen in a stored page of the document."""
+    return Source(document, edition, clause, "read")
+
+
+def recalled(document: str, edition: str, clause: str) -> Source:
+    """The source of a number known from memory; the document itself was not seen."""
+    return Source(document, edition, clause, "from memory")
+
+
+PRACTICE = Source("", "", "", "common practice")
