@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from plancheck.building.refs import side_supply
 from plancheck.geometry import Geometry, find_geometry
 from plancheck.measures import Units, show_length, show_quantity, unit_system
 from plancheck.model import Path, Plan
+from plancheck.network.entry import between, main_valve
 from plancheck.network.graph import Graph, build_graph
 from plancheck.network.trace import Carried, Traced, trace
 from plancheck.network.zones import Zones, find_zones
@@ -70,6 +71,18 @@ class Facts:
         return found
 
     @property
+    def main_valve(self) -> str | None:
+        """The part that shuts the whole house, or None where the plan has none."""
+        if "main_valve" not in self._kept:
+            self._kept["main_valve"] = main_valve(self.plan, self.network, self.zones)
+        found: str | None = self._kept["main_valve"]
+        return found
+
+    def between(self, before: str, vertex: int, names: Iterable[str]) -> tuple[str, ...]:
+        """Of the named valves or parts those that all water to the vertex passes after the part `before`, in order."""
+        return between(self.network, self.zones, before, vertex, names)
+
+    @property
     def stage(self) -> str:
         """The stage the plan is judged at; rough-in where it is not said."""
         said = self.plan.job.stage
@@ -120,6 +133,13 @@ class Facts:
         if not layers:
             return path
         return (*where(layers, str(path[2]))[0], *path[3:])
+
+    def note_of_key(self, path: Path) -> str:
+        """How the value of a key got to its thing: "from defaults", "as NAME", or an empty text."""
+        from plancheck.building.said_once import where
+
+        layers = self.plan.layers.get((str(path[0]), str(path[1]))) if len(path) > 2 else None
+        return where(layers, str(path[2]))[1] if layers else ""
 
 
 def texts(data: Any) -> Iterator[str]:

@@ -10,7 +10,7 @@ from plancheck.model import Layer, Path
 
 # where a thing is and what it joins: never copied by `like`
 NOT_COPIED = frozenset(
-    ("is", "from", "to", "onto", "place", "places", "at", "bundle", "label", "left", "like", "mirrored", "name")
+    ("from", "to", "onto", "place", "places", "at", "bundle", "label", "left", "like", "mirrored", "name")
 )
 
 

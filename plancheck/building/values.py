@@ -138,7 +138,7 @@ def list_of(read: Reader) -> Reader:
 
     def read_list(value: Any) -> tuple[Any, ...] | None:
         if isinstance(value, list):
-            return read_each(value)
+            return tuple(read_each(value))
         return () if value == NONE else None
 
     return read_list

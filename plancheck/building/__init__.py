@@ -1,0 +1,1 @@
+"""From data with a sound shape to a typed Plan."""

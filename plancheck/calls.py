@@ -1,0 +1,150 @@
+"""One call of `check`: several plans, one report, the exit number. The highest number wins; every readable plan is told."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from plancheck.check import check_file
+from plancheck.errors import Problem, Unreadable
+from plancheck.loader import LoadedRule, all_rules
+from plancheck.report.assemble import Options
+from plancheck.report.data import PlanReport
+from plancheck.report.unread import unread_text
+
+NOTHING, FINDINGS, UNREADABLE, FAILED = 0, 1, 2, 3
+PIPE_WIDTH = 96
+
+
+class Call(NamedTuple):
+    """The arguments of `check`, as said."""
+
+    plans: tuple[str, ...]
+    report: str = "screen"
+    out: str | None = None
+    only: tuple[str, ...] = ()
+    stop_at: str = "correction"
+    must_show: tuple[str, ...] = ()
+    today: str = ""
+    rules: str | None = None
+
+
+class Result(NamedTuple):
+    """What came of a call."""
+
+    reports: tuple[PlanReport, ...]
+    unread: tuple[Problem, ...]
+    more_unread: int
+    number: int
+
+
+def check_plans(call: Call) -> int:
+    """Checks the plans, prints or writes the report, gives the exit number. Raises Unreadable for a wrong argument."""
+    rules = _chosen(call)
+    _check_date(call.today)
+    result = run_call(call, rules)
+    if call.out is not None:
+        write_whole(call.out, _text(result, call, PIPE_WIDTH))
+    elif call.report == "json":
+        sys.stdout.write(_text(result, call, PIPE_WIDTH))
+    else:
+        _to_screen(result)
+    if result.unread:
+        sys.stderr.write(unread_text(result.unread, result.more_unread))
+    return result.number
+
+
+def run_call(call: Call, rules: tuple[LoadedRule, ...]) -> Result:
+    """Checks every plan of the call with the rules."""
+    options = Options(call.stop_at, frozenset(call.must_show))
+    reports: list[PlanReport] = []
+    unread: list[Problem] = []
+    more, number = 0, NOTHING
+    for file in call.plans:
+        try:
+            report = check_file(file, call.today, rules, options)
+        except Unreadable as wrong:
+            unread.extend(wrong.problems)
+            more += wrong.more
+            number = max(number, UNREADABLE)
+            continue
+        reports.append(report)
+        number = max(number, {"nothing found": NOTHING, "findings": FINDINGS, "failed": FAILED}[report.verdict])
+    return Result(tuple(reports), tuple(unread), more, number)
+
+
+def _chosen(call: Call) -> tuple[LoadedRule, ...]:
+    rules = all_rules(call.rules)
+    ids = [rule.id for rule in rules]
+    for name in (*call.only, *(name for name in call.must_show if name != "all")):
+        if name not in ids:
+            raise Unreadable((Problem("the command line", 0, 0, f"there is no rule '{name}'", _near(name, ids)),))
+    return tuple(rule for rule in rules if not call.only or rule.id in call.only)
+
+
+def _near(name: str, ids: Sequence[str]) -> str:
+    from plancheck.building.notes import nearest
+
+    return f"{nearest(name, ids)}plancheck rules lists them"
+
+
+def _check_date(today: str) -> None:
+    from plancheck.building.values import BadValue, date
+
+    try:
+        date(today)
+    except BadValue as wrong:
+        _, says, mend = wrong.bad[0]
+        raise Unreadable((Problem("--today", 0, 0, says, mend),)) from None
+
+
+def _text(result: Result, call: Call, width: int) -> str:
+    if call.report == "json":
+        from plancheck.report.machine import json_report
+
+        return json_report(result.reports, result.unread, result.more_unread)
+    from plancheck.report.plain import plain_text
+
+    return "\n\n".join(plain_text(report, width) for report in result.reports)
+
+
+def _to_screen(result: Result) -> None:
+    if not sys.stdout.isatty():
+        from plancheck.report.plain import plain_text
+
+        width = _columns()
+        sys.stdout.write("\n\n".join(plain_text(report, width) for report in result.reports))
+        return
+    from rich.console import Console
+
+    from plancheck.report.colour import print_colour
+
+    console = Console(highlight=False, markup=False, emoji=False)
+    for number, report in enumerate(result.reports):
+        if number:
+            console.print("\n")
+        print_colour(report, console, min(console.width, 110))
+
+
+def _columns() -> int:
+    import os
+
+    said = os.environ.get("COLUMNS", "")
+    return max(40, min(int(said), 200)) if said.isdigit() else PIPE_WIDTH
+
+
+def write_whole(file: str, text: str) -> None:
+    """Writes the file whole or not at all: a temporary file beside it, then a rename. Raises Unreadable."""
+    import os
+
+    draft = f"{file}.{os.getpid()}.part"
+    try:
+        with open(draft, "w", encoding="utf-8", newline="\n") as handle:
+            handle.write(text)
+        os.replace(draft, file)
+    except OSError as wrong:
+        if os.path.exists(draft):
+            os.unlink(draft)
+        says = f"the report cannot be written: {wrong.strerror or wrong}"
+        raise Unreadable((Problem(file, 0, 0, says, "name a file in a folder you may write to"),)) from None

@@ -1,0 +1,99 @@
+"""Arguments into one call, its result to a renderer, the exit number back."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+import time
+from collections.abc import Sequence
+from typing import NoReturn
+
+from plancheck import __version__
+from plancheck.errors import Problem, Unreadable
+from plancheck.outcomes import SEVERITIES
+
+NOTHING, FINDINGS, UNREADABLE, FAILED = 0, 1, 2, 3
+
+
+class _Parser(argparse.ArgumentParser):
+    def error(self, message: str) -> NoReturn:
+        sys.stderr.write(f"plancheck: {message}\n{self.format_usage()}")
+        raise SystemExit(UNREADABLE)
+
+
+def run(arguments: Sequence[str]) -> int:
+    """Runs one command and gives its exit number."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="backslashreplace")  # a terminal that cannot print a sign gets its number
+    try:
+        options = _parser().parse_args(arguments)
+    except SystemExit as stopped:
+        return int(stopped.code or 0)
+    try:
+        return int(options.command(options))
+    except Unreadable as wrong:
+        _say_unread(wrong.problems, wrong.more)
+        return UNREADABLE
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = _Parser(
+        prog="plancheck",
+        description="Checks water-supply plans in PEX tubing before the inspector does.",
+        epilog="Exit: 0 nothing at or above the stop level, 1 findings, 2 something could not be read, 3 a failure.",
+    )
+    parser.add_argument("--version", action="version", version=f"plancheck {__version__}")
+    commands = parser.add_subparsers(dest="name", required=True, metavar="COMMAND", parser_class=_Parser)
+    _add_check(commands.add_parser("check", help="print the punch list of plans"))
+    why = commands.add_parser("why", help="print a rule's words, limits and sources")
+    why.add_argument("rule", metavar="RULE")
+    why.add_argument("--rules", metavar="DIR", help="a folder with more rules")
+    why.set_defaults(command=_why)
+    rules = commands.add_parser("rules", help="list the rules and the code editions carried")
+    rules.add_argument("--rules", metavar="DIR", help="a folder with more rules")
+    rules.set_defaults(command=_rules)
+    return parser
+
+
+def _add_check(check: argparse.ArgumentParser) -> None:
+    check.add_argument("plans", nargs="+", metavar="PLAN", help="a plan file, usually NAME.plan.yaml")
+    check.add_argument("--report", choices=("screen", "json"), default="screen", help="how to print it")
+    check.add_argument("--out", metavar="FILE", help="write the report to a file, whole or not at all")
+    check.add_argument("--only", metavar="RULE", action="append", default=[], help="run this rule alone (repeatable)")
+    check.add_argument("--stop-at", choices=SEVERITIES, default="correction", help="severity that makes the exit 1")
+    check.add_argument(
+        "--must-show", metavar="RULE", action="append", default=[], help="not shown counts here (a rule, or all)"
+    )
+    check.add_argument("--today", metavar="DATE", help="judge as on this day, such as 2026-04-02")
+    check.add_argument("--rules", metavar="DIR", help="a folder with more rules")
+    check.set_defaults(command=_check)
+
+
+def _check(options: argparse.Namespace) -> int:
+    from plancheck.calls import Call, check_plans
+
+    today = options.today or time.strftime("%Y-%m-%d")
+    call = Call(
+        tuple(options.plans), options.report, options.out, tuple(options.only), options.stop_at,
+        tuple(options.must_show), today, options.rules,
+    )  # fmt: skip
+    return check_plans(call)
+
+
+def _why(options: argparse.Namespace) -> int:
+    from plancheck.manual import print_why
+
+    return print_why(options.rule, options.rules)
+
+
+def _rules(options: argparse.Namespace) -> int:
+    from plancheck.manual import print_rules
+
+    return print_rules(options.rules)
+
+
+def _say_unread(problems: Sequence[Problem], more: int) -> None:
+    from plancheck.report.unread import unread_text
+
+    sys.stderr.write(unread_text(problems, more))

@@ -1,0 +1,1 @@
+"""The graph of connections and what is traced on it."""

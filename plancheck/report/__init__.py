@@ -1,0 +1,1 @@
+"""Reports: outcomes into frozen data, and the renderers that only read it."""

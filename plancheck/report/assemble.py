@@ -1,0 +1,198 @@
+"""From the rules' answers to a report: findings in the order one walks the house, what was not shown, the tally."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from plancheck.engine import Judged
+from plancheck.facts import Facts
+from plancheck.limits import InForce
+from plancheck.loader import LoadedRule
+from plancheck.model import Path
+from plancheck.outcomes import (
+    BROKEN,
+    CRASHED,
+    HOLDS,
+    LATER,
+    NOT_SHOWN,
+    ON_SITE,
+    OUTCOMES,
+    SEVERITIES,
+)
+from plancheck.report.cautions import cautions_for
+from plancheck.report.data import Finding, LimitShown, Missing, PlanReport, Remark, WaivedFinding
+from plancheck.report.figures import figure, limit_shown
+from plancheck.report.stations import Stations
+from plancheck.report.waivers import apply_waivers
+
+
+class Options:
+    """What decides a verdict: the stop level, the rules whose `not shown` counts as a finding, the day."""
+
+    def __init__(self, stop_at: str = "correction", must_show: frozenset[str] = frozenset(), only: str = "") -> None:
+        self.stop_at = stop_at
+        self.must_show = must_show
+        self.only = only
+
+
+def pointer(path: Path) -> str:
+    """A path as text: /runs/bath-cold/bends/2."""
+    return "".join(f"/{step}" for step in path)
+
+
+def assemble(facts: Facts, rules: tuple[LoadedRule, ...], judged: tuple[Judged, ...], options: Options) -> PlanReport:
+    """The report on one plan."""
+    stations = Stations(facts)
+    words = {rule.id: rule for rule in rules}
+    found = [_finding(facts, stations, words[one.rule], one) for one in judged if one.outcome.kind == BROKEN]
+    found, waived, remarks = apply_waivers(facts, found, frozenset(words))
+    findings = _in_order(found, stations)
+    tally = _tally(rules, judged)
+    return PlanReport(
+        file=facts.source.file,
+        sha256=_sha256(facts.source.raw),
+        title=facts.plan.job.title or facts.source.file,
+        code=code_words(facts),
+        stage=facts.stage,
+        judged_on=facts.today,
+        verdict=_verdict(findings, judged, options),
+        counts=_counts(findings, judged, waived),
+        findings=findings,
+        not_shown=_missing(facts, judged),
+        on_site=_remarks(stations, judged, ON_SITE),
+        later=_remarks(stations, judged, LATER),
+        crashed=_remarks(stations, judged, CRASHED),
+        waived=waived,
+        tally=tally,
+        cautions=cautions_for(facts),
+        remarks=(*_remarks_on_plan(facts), *remarks),
+    )
+
+
+def code_words(facts: Facts) -> str:
+    """The code the job is built under, in words."""
+    if facts.family is None:
+        return "no code named"
+    return f"{facts.family.upper()} {facts.edition}" if facts.edition is not None else facts.family.upper()
+
+
+def _remarks_on_plan(facts: Facts) -> tuple[str, ...]:
+    found = []
+    if facts.plan.job.stage not in ("layout", "rough-in", "finished"):
+        found.append("The plan does not say its stage (job.stage): it is judged as at rough-in.")
+    if facts.family is None:
+        found.append("The plan names no code (code.family): limits that differ by code are not shown.")
+    return tuple(found)
+
+
+def _sha256(raw: bytes) -> str:
+    import hashlib
+
+    return hashlib.sha256(raw).hexdigest()
+
+
+def _finding(facts: Facts, stations: Stations, rule: LoadedRule, one: Judged) -> Finding:
+    outcome, subject = one.outcome, one.subject
+    path = outcome.at or subject.path
+    place, note = facts.path_of_key(path), ""
+    line, column = facts.source.place(place)
+    if place != path:
+        note = facts.note_of_key(path)
+    limit = limit_shown(outcome.limit, facts.units) if outcome.limit is not None else None
+    measured = figure(outcome.measured, facts.units) if outcome.measured is not None else None
+    caution = " ".join(filter(None, (outcome.caution, outcome.limit.caution if outcome.limit else None)))
+    return Finding(
+        number=0,
+        rule=one.rule,
+        severity=outcome.severity or "advice",
+        station=stations.of(path, subject.place),
+        place=subject.place or "",
+        path=pointer(path),
+        line=line,
+        column=column,
+        note=note,
+        subject=subject.name,
+        cause=pointer(outcome.cause) if outcome.cause is not None else None,
+        says=outcome.says,
+        found=outcome.found or (measured.words if measured else ""),
+        needed=outcome.needed or _needed(outcome.limit, limit),
+        why=outcome.why or rule.words.why,
+        measured=measured,
+        limit=limit,
+        mend=outcome.mend or rule.words.to_mend,
+        ask=outcome.ask or rule.words.ask,
+        caution=caution,
+    )
+
+
+def _needed(limit: InForce | None, shown: LimitShown | None) -> str:
+    return f"{limit.limit.sense} {shown.words}" if limit is not None and shown is not None else ""
+
+
+def _in_order(found: list[Finding], stations: Stations) -> tuple[Finding, ...]:
+    """Station by station, hazards first inside each, then as they stand in the file."""
+    walk = {name: number for number, name in enumerate(stations.order())}
+    last = len(walk)
+    found.sort(
+        key=lambda one: (walk.get(one.station, last), SEVERITIES.index(one.severity), one.line, one.column, one.rule)
+    )
+    return tuple(one._replace(number=number) for number, one in enumerate(found, 1))
+
+
+def _missing(facts: Facts, judged: tuple[Judged, ...]) -> tuple[Missing, ...]:
+    return tuple(
+        Missing(
+            one.rule,
+            pointer(one.subject.path),
+            one.subject.name,
+            pointer(one.outcome.needs[0]) if one.outcome.needs else "",
+            one.outcome.says,
+        )
+        for one in judged
+        if one.outcome.kind == NOT_SHOWN
+    )
+
+
+def _remarks(stations: Stations, judged: tuple[Judged, ...], kind: str) -> tuple[Remark, ...]:
+    return tuple(
+        Remark(
+            one.rule,
+            pointer(one.subject.path),
+            one.subject.name,
+            stations.of(one.subject.path, one.subject.place),
+            one.outcome.says,
+        )
+        for one in judged
+        if one.outcome.kind == kind
+    )
+
+
+def _tally(rules: tuple[LoadedRule, ...], judged: tuple[Judged, ...]) -> Mapping[str, Mapping[str, int]]:
+    tally = {rule.id: dict.fromkeys(OUTCOMES, 0) for rule in rules}
+    for one in judged:
+        tally[one.rule][one.outcome.kind] += 1
+    return tally
+
+
+def _counts(findings: tuple[Finding, ...], judged: tuple[Judged, ...], waived: tuple[WaivedFinding, ...]) -> dict[str, int]:
+    counts = dict.fromkeys(SEVERITIES, 0)
+    for one in findings:
+        counts[one.severity] += 1
+    for kind in (HOLDS, NOT_SHOWN, ON_SITE, LATER, CRASHED):
+        counts[kind] = sum(1 for one in judged if one.outcome.kind == kind)
+    counts["waived"] = len(waived)
+    return counts
+
+
+def _verdict(findings: tuple[Finding, ...], judged: tuple[Judged, ...], options: Options) -> str:
+    if any(one.outcome.kind == CRASHED for one in judged):
+        return "failed"
+    worst = SEVERITIES.index(options.stop_at)
+    stopped = any(SEVERITIES.index(one.severity) <= worst for one in findings)
+    unseen = any(
+        one.outcome.kind == NOT_SHOWN and ("all" in options.must_show or one.rule in options.must_show)
+        for one in judged
+    )
+    return "findings" if stopped or unseen else "nothing found"
+
+

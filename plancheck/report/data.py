@@ -1,0 +1,102 @@
+"""A report as frozen data: everything the renderers print, nothing they have to work out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+
+class Figure(NamedTuple):
+    """A number (or text) with its unit, in the plan's own units, and the same in words."""
+
+    value: float | str
+    unit: str
+    words: str
+
+
+class LimitShown(NamedTuple):
+    """The limit a finding cites; read: read, from memory or common practice."""
+
+    id: str
+    value: float | str
+    unit: str
+    words: str
+    source: str
+    clause: str
+    read: str
+
+
+class Finding(NamedTuple):
+    """One broken outcome. number: its place in the punch list; station: where one stands in the house."""
+
+    number: int
+    rule: str
+    severity: str
+    station: str
+    place: str
+    path: str
+    line: int
+    column: int
+    note: str
+    subject: str
+    cause: str | None
+    says: str
+    found: str
+    needed: str
+    why: str
+    measured: Figure | None
+    limit: LimitShown | None
+    mend: str
+    ask: str
+    caution: str
+
+
+class Missing(NamedTuple):
+    """One subject that could not be judged: what is missing and the key to add (empty where an estimate is the cause)."""
+
+    rule: str
+    path: str
+    subject: str
+    needs: str
+    says: str
+
+
+class Remark(NamedTuple):
+    """One subject for a person on site, or for a later stage, or a rule that failed."""
+
+    rule: str
+    path: str
+    subject: str
+    station: str
+    says: str
+
+
+class WaivedFinding(NamedTuple):
+    """A finding that a waiver of the plan accepts."""
+
+    finding: Finding
+    because: str
+    by: str
+    until: str
+
+
+class PlanReport(NamedTuple):
+    """Everything about one plan. verdict: nothing found, findings or failed."""
+
+    file: str
+    sha256: str
+    title: str
+    code: str
+    stage: str
+    judged_on: str
+    verdict: str
+    counts: Mapping[str, int]
+    findings: tuple[Finding, ...]
+    not_shown: tuple[Missing, ...]
+    on_site: tuple[Remark, ...]
+    later: tuple[Remark, ...]
+    crashed: tuple[Remark, ...]
+    waived: tuple[WaivedFinding, ...]
+    tally: Mapping[str, Mapping[str, int]]
+    cautions: tuple[str, ...]
+    remarks: tuple[str, ...]

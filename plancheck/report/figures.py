@@ -1,0 +1,63 @@
+"""SI figures into the plan's own units: as a number with a unit for machines, and in words for people."""
+
+from __future__ import annotations
+
+from plancheck.limits import InForce
+from plancheck.measures import Units, show_length, show_quantity
+from plancheck.outcomes import Measured
+from plancheck.report.data import Figure, LimitShown
+
+_FACTORS = {  # unit -> (SI value of one unit, decimals)
+    "in": (0.0254, 3),
+    "mm": (0.001, 1),
+    "psi": (6894.757293168, 2),
+    "kPa": (1000.0, 1),
+    "bar": (100000.0, 3),
+    "gpm": (6.30901964e-5, 3),
+    "L/s": (0.001, 4),
+    "L/min": (0.001 / 60, 2),
+}
+
+
+def figure(measured: Measured, units: Units) -> Figure:
+    """A measured figure in the plan's units."""
+    value, unit = _number(measured.value, measured.unit, units)
+    return Figure(value, unit, _words(measured.value, measured.unit, units))
+
+
+def limit_shown(limit: InForce, units: Units) -> LimitShown:
+    """A limit in the plan's units, with its source."""
+    value, unit = _number(limit.value, limit.limit.unit, units)
+    words = _words(limit.value, limit.limit.unit, units)
+    source = " ".join(part for part in (limit.source.document, limit.source.edition) if part) or limit.source.read
+    return LimitShown(limit.limit.id, value, unit, words, source, limit.source.clause, limit.source.read)
+
+
+def _number(value: float | str, kind: str, units: Units) -> tuple[float | str, str]:
+    if isinstance(value, str):
+        return value, "text"
+    if kind == "length":
+        return _scaled(value, "in" if units.length == "ft-in" else "mm")
+    if kind == "pressure":
+        return _scaled(value, units.pressure)
+    if kind == "flow":
+        return _scaled(value, units.flow)
+    if kind == "temperature":
+        return (round(value * 1.8 + 32, 1), "degF") if units.temperature == "degF" else (round(value, 1), "degC")
+    return round(value, 4), kind
+
+
+def _scaled(value: float, unit: str) -> tuple[float, str]:
+    factor, decimals = _FACTORS[unit]
+    return round(value / factor, decimals), unit
+
+
+def _words(value: float | str, kind: str, units: Units) -> str:
+    if isinstance(value, str):
+        return value
+    if kind == "length":
+        return show_length(value, units)
+    if kind in ("pressure", "flow", "temperature", "volume", "power", "duration", "speed"):
+        return show_quantity(value, kind, units)
+    number = f"{value:.10g}"
+    return number if kind == "count" else f"{number} {kind}"
