@@ -111,11 +111,12 @@ def _read(raw: bytes, file: str, careful: bool) -> Source:
     def note(mark: Any, says: str, mend: str) -> None:
         problems.append(Problem(file, mark.line + 1, mark.column + 1, says, mend))
 
-    next_event = _events(raw)
-    composer = Composer(next_event, note, careful)
     data: dict[str, Any] = {}
+    spots: dict[int, list[int]] = {}
     try:
-        data = _document(composer, next_event)
+        next_event = _events(raw)
+        composer = Composer(next_event, note, careful)
+        data, spots = _document(composer, next_event), composer.spots
     except yaml.YAMLError as broken:
         problems.append(in_plain_words(broken, raw, file))
     except TooMuch as stopped:
@@ -123,7 +124,7 @@ def _read(raw: bytes, file: str, careful: bool) -> Source:
     if problems:
         problems.sort(key=lambda problem: (problem.line, problem.column))
         raise Unreadable(tuple(problems[:MOST_PROBLEMS]), len(problems) - len(problems[:MOST_PROBLEMS]))
-    return Source(file, raw, data, composer.spots, Lines(raw), {})
+    return Source(file, raw, data, spots, Lines(raw), {})
 
 
 def _load(file: str) -> bytes:
