@@ -21,13 +21,13 @@ def check_names(plan: Plan, notes: Notes) -> None:
             _check(part.own.tube, plan.tubes, "tubes", _at(plan, "parts", part.id, "tube"), notes)
     for run in plan.runs.values():
         _check(run.tube, plan.tubes, "tubes", _at(plan, "runs", run.id, "tube"), notes)
-        for name in run.places or ():
-            _check(name, plan.places, "places", _at(plan, "runs", run.id, "places"), notes)
+        for number, name in enumerate(run.places or ()):
+            _check(name, plan.places, "places", (*_at(plan, "runs", run.id, "places"), number), notes)
         for name in run.clear or ():
             _check(name, plan.heat, "heat", (*_at(plan, "runs", run.id, "clear"), name), notes)
-        for item in run.path or ():
-            if isinstance(item, PathPoint):
-                _check(item.above, plan.places, "places", _at(plan, "runs", run.id, "path"), notes)
+        for number, item in enumerate(run.path or ()):
+            if isinstance(item, PathPoint) and item.above is not None:
+                _check(item.above, plan.places, "places", (*_at(plan, "runs", run.id, "path"), number), notes)
         _check_sides(plan, run.id, (run.from_, run.to), notes)
     for hot in plan.heat.values():
         _check(hot.place, plan.places, "places", ("heat", hot.id, "place"), notes)

@@ -26,9 +26,9 @@ def layers_of(section: Mapping[str, Any], prefix: Path, id_: str, notes: Notes) 
             notes.add(path, f"'{name}' is not in {prefix[-1]}", f"{nearest(name, section)}write the name of another one")
             break
         if name in seen:
-            if name == id_:  # each circle is told once, by its members' own entries
+            if name == id_ and id_ == next(key for key in section if key in seen):  # told once, by the first of them
                 circle = " is like ".join((*seen, name))
-                notes.add(path, f"a circle: {circle}", "let one of them say its keys itself")
+                notes.add((*prefix, id_, "like"), f"a circle: {circle}", "let one of them say its keys itself")
             break
         seen.append(name)
         entry = section[name]
