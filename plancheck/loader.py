@@ -50,7 +50,7 @@ def rules_from(folder: str) -> tuple[LoadedRule, ...]:
     for name in names:
         file = os.path.join(folder, f"{name}.py")
         try:
-            found.append(_loaded(name, _import_file(name, file), file))
+            found.append(_with_words(_loaded(name, _import_file(name, file), file)))
         except _NoRule as wrong:
             problems.append(Problem(file, wrong.line, 0, wrong.says, wrong.mend))
     if problems:
@@ -78,6 +78,15 @@ class _NoRule(Exception):
         self.says = says
         self.mend = mend
         self.line = line
+
+
+def _with_words(rule: LoadedRule) -> LoadedRule:
+    """The rule, its words read once (those of built-in rules are held to their form by a test)."""
+    try:
+        words_of(rule.docstring)
+    except ValueError as wrong:
+        raise _NoRule(str(wrong), "open the file with the five headings; see DEVELOPERS.md") from None
+    return rule
 
 
 def _names(folder: str) -> list[str]:

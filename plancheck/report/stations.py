@@ -17,7 +17,7 @@ class Stations:
 
     def of(self, path: Path, place: str | None) -> str:
         """The station of the thing at the path, which stands in the place (an id) if it is said."""
-        section, id_ = (str(path[0]), str(path[1])) if len(path) > 1 else ("", "")
+        section, id_ = (*map(str, path[:2]), "", "")[:2]
         parts, runs = self.facts.plan.parts, self.facts.plan.runs
         if section == "water":
             return ENTRY
