@@ -44,7 +44,7 @@ def _parser() -> argparse.ArgumentParser:
         epilog="Exit: 0 nothing at or above the stop level, 1 findings, 2 something could not be read, 3 a failure.",
     )
     parser.add_argument("--version", action="version", version=f"plancheck {__version__}")
-    commands = parser.add_subparsers(dest="name", required=True, metavar="COMMAND", parser_class=_Parser)
+    commands = parser.add_subparsers(prog="plancheck", dest="name", required=True, metavar="COMMAND", parser_class=_Parser)
     _add_check(commands.add_parser("check", help="print the punch list of plans"))
     why = commands.add_parser("why", help="print a rule's words, limits and sources")
     why.add_argument("rule", metavar="RULE")

@@ -8,6 +8,7 @@ from plancheck.errors import Problem
 
 # words found in the parser's complaint -> what was found, how to mend it; the first that fits is taken
 _WORDS = (
+    ("nesting", ("brackets nested far too deep", "a plan needs no more than ten levels: check the brackets")),
     ("control characters", ("a character that cannot be printed", "delete it; type the line again")),
     ("special characters", ("a character that cannot be printed", "delete it; type the line again")),
     ("mapping values are not allowed", (

@@ -50,7 +50,7 @@ def assemble(facts: Facts, rules: tuple[LoadedRule, ...], judged: tuple[Judged, 
     tally = _tally(rules, judged)
     return PlanReport(
         file=facts.source.file,
-        sha256=_sha256(facts.source.raw),
+        raw=facts.source.raw,
         title=facts.plan.job.title or facts.source.file,
         code=code_words(facts),
         stage=facts.stage,
@@ -83,12 +83,6 @@ def _remarks_on_plan(facts: Facts) -> tuple[str, ...]:
     if facts.family is None:
         found.append("The plan names no code (code.family): limits that differ by code are not shown.")
     return tuple(found)
-
-
-def _sha256(raw: bytes) -> str:
-    import hashlib
-
-    return hashlib.sha256(raw).hexdigest()
 
 
 def _finding(facts: Facts, stations: Stations, rule: LoadedRule, one: Judged) -> Finding:

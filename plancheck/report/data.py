@@ -81,10 +81,10 @@ class WaivedFinding(NamedTuple):
 
 
 class PlanReport(NamedTuple):
-    """Everything about one plan. verdict: nothing found, findings or failed."""
+    """Everything about one plan. verdict: nothing found, findings or failed; raw: the bytes of the file."""
 
     file: str
-    sha256: str
+    raw: bytes
     title: str
     code: str
     stage: str

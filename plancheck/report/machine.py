@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 from collections.abc import Iterable
 from typing import Any
@@ -29,7 +30,7 @@ def json_report(reports: Iterable[PlanReport], unread: Iterable[Problem], more_u
 def _plan(plan: PlanReport) -> dict[str, Any]:
     return {
         "file": plan.file,
-        "sha256": plan.sha256,
+        "sha256": hashlib.sha256(plan.raw).hexdigest(),
         "title": plan.title,
         "code": plan.code,
         "stage": plan.stage,

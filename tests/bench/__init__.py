@@ -1,0 +1,1 @@
+"""Timings as ratios measured in one run; run by hand, never as tests."""

@@ -1,0 +1,103 @@
+"""How long a check takes, as ratios measured in one run.
+
+    .venv/bin/python -m tests.bench.bench_check [PLAN]
+
+- cold: a whole process, against `python -c pass` and against the plain stack (yaml.safe_load, jsonschema.validate and an
+  import of rich on the same file), runs interleaved, medians;
+- reading with places, and the whole warm check (read, shape, build, trace, rules) against the event floor: PyYAML's C
+  events of the same file made into Python objects and thrown away.
+Set no PYTHONDONTWRITEBYTECODE: a cold start without byte code measures the compiler.
+"""
+
+from __future__ import annotations
+
+import os
+import statistics
+import subprocess
+import sys
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+ROOT = Path(__file__).parents[2]
+PLAN = ROOT / "sample_plans" / "boathouse.plan.yaml"
+ROUNDS = 25
+
+
+def cold(commands: dict[str, list[str]]) -> dict[str, float]:
+    """Median seconds of each command, run in turn."""
+    environment = {key: value for key, value in os.environ.items() if key != "PYTHONDONTWRITEBYTECODE"}
+    times: dict[str, list[float]] = {name: [] for name in commands}
+    for round_ in range(ROUNDS + 2):
+        for name, command in commands.items():
+            start = time.perf_counter()
+            subprocess.run(command, cwd=ROOT, env=environment, stdout=subprocess.DEVNULL, check=False)
+            if round_ >= 2:
+                times[name].append(time.perf_counter() - start)
+    return {name: statistics.median(found) for name, found in times.items()}
+
+
+def warm(call: Callable[[], object], seconds: float = 1.5) -> float:
+    """Median seconds of a call in this process."""
+    times = []
+    end = time.perf_counter() + seconds
+    while time.perf_counter() < end or len(times) < 10:
+        start = time.perf_counter()
+        call()
+        times.append(time.perf_counter() - start)
+    return statistics.median(times)
+
+
+def main() -> None:
+    """Prints the ratios and the goal beside each."""
+    plan = Path(sys.argv[1]) if len(sys.argv) > 1 else PLAN
+    stack = (
+        "import sys, json, yaml, jsonschema, rich.console\n"
+        f"data = yaml.safe_load(open({str(plan)!r}, encoding='utf-8'))\n"
+        f"schema = json.load(open({str(ROOT / 'schemas' / 'plan.schema.json')!r}, encoding='utf-8'))\n"
+        "data = json.loads(json.dumps(data, default=str))\n"
+        "jsonschema.validate(data, schema, jsonschema.Draft202012Validator)\n"
+    )
+    imports = "import yaml, jsonschema_rs, argparse, json, textwrap"
+    times = cold(
+        {
+            "pass": [sys.executable, "-c", "pass"],
+            "check": [sys.executable, "-m", "plancheck", "check", str(plan)],
+            "imports": [sys.executable, "-c", imports],
+            "stack": [sys.executable, "-c", stack],
+        }
+    )
+    print(f"plan of {plan.stat().st_size:,} bytes; python -c pass {times['pass'] * 1e3:.1f} ms")
+    print(f"cold check / python -c pass          {times['check'] / times['pass']:5.2f}   (goal at most 9)")
+    print(f"unavoidable imports / python -c pass {times['imports'] / times['pass']:5.2f}   (the floor of the row above)")
+    print(f"plain stack / cold check             {times['stack'] / times['check']:5.2f}   (goal at least 3)")
+    _warm(plan)
+
+
+def _warm(plan: Path) -> None:
+    from yaml._yaml import CParser
+    from yaml.events import StreamEndEvent
+
+    from plancheck.check import check_source
+    from plancheck.reading import read_bytes
+
+    raw = plan.read_bytes()
+
+    def floor() -> None:
+        get_event = CParser(raw).get_event
+        while get_event().__class__ is not StreamEndEvent:
+            pass
+
+    read, whole, lowest = [], [], []
+    for _ in range(3):  # in turn, so that a slow stretch of the machine meets all three
+        lowest.append(warm(floor))
+        read.append(warm(lambda: read_bytes(raw, "plan")))
+        whole.append(warm(lambda: check_source(read_bytes(raw, "plan"), "2026-05-05")))
+    base = statistics.median(lowest)
+    print(f"event floor {base * 1e3:.2f} ms")
+    print(f"reading with places / event floor    {statistics.median(read) / base:5.2f}   (goal at most 1.6)")
+    print(f"whole warm check / event floor       {statistics.median(whole) / base:5.2f}   (goal at most 6)")
+
+
+if __name__ == "__main__":
+    main()
