@@ -6,7 +6,7 @@ import argparse
 import sys
 import time
 from collections.abc import Sequence
-from typing import NoReturn
+from typing import Any, NoReturn
 
 from plancheck import __version__
 from plancheck.errors import Problem, Unreadable
@@ -15,7 +15,17 @@ from plancheck.outcomes import SEVERITIES
 NOTHING, FINDINGS, UNREADABLE, FAILED = 0, 1, 2, 3
 
 
+class _Formatter(argparse.HelpFormatter):
+    """Help of a fixed width: asking for the terminal's would import more than a whole check needs."""
+
+    def __init__(self, prog: str) -> None:
+        super().__init__(prog, width=88)
+
+
 class _Parser(argparse.ArgumentParser):
+    def __init__(self, **more: Any) -> None:
+        super().__init__(**{"formatter_class": _Formatter, **more})
+
     def error(self, message: str) -> NoReturn:
         sys.stderr.write(f"plancheck: {message}\n{self.format_usage()}")
         raise SystemExit(UNREADABLE)

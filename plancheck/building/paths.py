@@ -4,36 +4,24 @@ from __future__ import annotations
 
 from typing import Any
 
-from plancheck.building.values import Bad, BadValue
+from plancheck.building.values import BadValue, each
 from plancheck.measures import Length, MeasureError, read_length
-from plancheck.model import Clear, Leg, PathPoint
+from plancheck.model import DIRECTIONS, Clear, Leg, PathPoint
 
-_DIRECTIONS = {
-    "east": (1, 0, 0),
-    "west": (-1, 0, 0),
-    "north": (0, 1, 0),
-    "south": (0, -1, 0),
-    "up": (0, 0, 1),
-    "down": (0, 0, -1),
-}
 _LEGS: dict[str, Leg] = {}  # a leg's text -> the leg; the same legs recur in a plan
 _MOST_LEGS = 20_000
 
 
+def _read_item(value: Any) -> Leg | PathPoint:
+    return read_point(value) if isinstance(value, list) else read_leg(value)
+
+
+_READ_ITEMS = each(_read_item)
+
+
 def read_path(value: Any) -> tuple[Leg | PathPoint, ...]:
     """The legs and points of a path. Raises BadValue with every one that cannot be taken."""
-    found: list[Leg | PathPoint] = []
-    bad: list[Bad] = []
-    for number, item in enumerate(value if isinstance(value, list) else [value]):
-        try:
-            found.append(read_point(item) if isinstance(item, list) else read_leg(item))
-        except MeasureError as wrong:
-            bad.append(((number,), wrong.says, wrong.mend))
-        except BadValue as wrong:
-            bad.extend(((number, *path), says, mend) for path, says, mend in wrong.bad)
-    if bad:
-        raise BadValue(*bad)
-    return tuple(found)
+    return tuple(_READ_ITEMS(value if isinstance(value, list) else [value]))
 
 
 def read_leg(value: Any) -> Leg:
@@ -51,7 +39,7 @@ def _leg(said: str) -> Leg:
     about = False
     for part in said.split(" and "):
         word, _, rest = part.strip().partition(" ")
-        direction = _DIRECTIONS.get(word.lower())
+        direction = DIRECTIONS.get(word.lower())
         if direction is None or not rest:
             raise BadValue(((), f"'{said[:60]}' is no leg of a path", _how(word)))
         measured = read_length(rest)
@@ -66,7 +54,7 @@ def _leg(said: str) -> Leg:
 def _how(word: str) -> str:
     import difflib
 
-    near = difflib.get_close_matches(word.lower(), _DIRECTIONS, 1)
+    near = difflib.get_close_matches(word.lower(), DIRECTIONS, 1)
     hint = f"did you mean {near[0]}? " if near else ""
     return hint + "write a direction (up, down, north, south, east, west) and a length, such as  up 8 ft"
 

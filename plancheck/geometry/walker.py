@@ -8,17 +8,9 @@ from typing import NamedTuple
 from plancheck.geometry.shape import Shape, point_of, shape_of_path
 from plancheck.kinds import KINDS
 from plancheck.measures import Length
-from plancheck.model import ManifoldOwn, Part, PathPoint, Plan, Point, Ref, Run
+from plancheck.model import DIRECTIONS, ManifoldOwn, Part, PathPoint, Plan, Point, Ref, Run
 from plancheck.network.graph import inward
 
-_ROW = {
-    "east": (1, 0, 0),
-    "west": (-1, 0, 0),
-    "north": (0, 1, 0),
-    "south": (0, -1, 0),
-    "up": (0, 0, 1),
-    "down": (0, 0, -1),
-}
 SAME_M = 1e-4  # metres: two walks nearer than this are one
 
 
@@ -171,7 +163,7 @@ def _offsets(part: Part) -> dict[str, Point]:
     if not isinstance(part.own, ManifoldOwn):
         return {}
     own = part.own
-    way = _ROW.get(own.row or "", (0, 0, 0))
+    way = DIRECTIONS.get(own.row or "", (0, 0, 0))
     found: dict[str, Point] = {}
     along = 0.0
     for port in own.ports.values():

@@ -42,6 +42,7 @@ from plancheck.model.records import (
 )
 from plancheck.model.runs import Along, Bend, Bends, Clear, Hot, Joints, Pass, Run, Supports
 from plancheck.model.said import (
+    DIRECTIONS,
     NONE,
     NOT_KNOWN,
     Leg,
@@ -57,6 +58,7 @@ from plancheck.model.said import (
 )
 
 __all__ = [
+    "DIRECTIONS",
     "NONE",
     "NOT_KNOWN",
     "AdapterOwn",

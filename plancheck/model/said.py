@@ -13,6 +13,15 @@ from plancheck.measures import Length, Quantity, Size
 NONE = "none"
 NOT_KNOWN = "not known"
 
+DIRECTIONS = {
+    "east": (1, 0, 0),
+    "west": (-1, 0, 0),
+    "north": (0, 1, 0),
+    "south": (0, -1, 0),
+    "up": (0, 0, 1),
+    "down": (0, 0, -1),
+}
+
 Path = tuple[str | int, ...]
 Point = tuple[float, float, float]
 SaidLength = Length | str | None
