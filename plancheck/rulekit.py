@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import TypeVar
 
 from plancheck.facts import Facts
-from plancheck.geometry import Shape, Stretch, Turn, at_distance
+from plancheck.geometry import Miss, Shape, Stretch, Turn, at_distance, point_of, shape_of_path
 from plancheck.kinds import APPLIANCES, KINDS, METAL, PEX, PLASTIC, TUBS_AND_SHOWERS
 from plancheck.limits import PRACTICE, InForce, Limit, Limits, NotShown, Source, Value, printed, recalled
 from plancheck.measures import Length, Quantity, Size
@@ -41,7 +41,9 @@ from plancheck.model import (
     Tube,
     ValveOwn,
 )
+from plancheck.network.trace import Carried
 from plancheck.outcomes import BROKEN, HOLDS, LATER, NOT_SHOWN, ON_SITE, Measured, Outcome, Rule, Subject
+from plancheck.tubedata import tube_outside_m
 
 RULEKIT = 1
 
@@ -179,6 +181,7 @@ __all__ = [
     "Along",
     "Bend",
     "Bends",
+    "Carried",
     "Clear",
     "Facts",
     "FixtureOwn",
@@ -191,6 +194,7 @@ __all__ = [
     "Limits",
     "ManifoldOwn",
     "Measured",
+    "Miss",
     "MixingOwn",
     "NotShown",
     "Outcome",
@@ -231,7 +235,10 @@ __all__ = [
     "later",
     "length",
     "on_site",
+    "point_of",
     "printed",
     "recalled",
+    "shape_of_path",
     "tube_of",
+    "tube_outside_m",
 ]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from plancheck.geometry.walker import SAME_M, Miss, Walker
+from plancheck.geometry.walker import Miss, Walker
 from plancheck.measures import Length
 from plancheck.model import Part, Plan, Ref, Run
 
@@ -45,9 +45,8 @@ def find_heights(walker: Walker) -> dict[Ref, float]:
 
 
 def _compare_height(part: Part, said: float, walked: float, walker: Walker) -> None:
-    if abs(said - walked) > SAME_M:
-        run = next((run.id for run in walker.runs_at.get(part.id, ()) if run.id in walker.walked), "")
-        walker.misses.append(Miss("height", run, part.id, "up", said, walked, abs(said - walked)))
+    run = next((run.id for run in walker.runs_at.get(part.id, ()) if run.id in walker.walked), "")
+    walker.compared.append(Miss("height", run, part.id, "up", said, walked, abs(said - walked)))
 
 
 def _rise(plan: Plan, run: Run, found: dict[Ref, float], walker: Walker) -> list[str]:
@@ -66,11 +65,11 @@ def _rise(plan: Plan, run: Run, found: dict[Ref, float], walker: Walker) -> list
     if end is not None and start is None:
         return _spread(run.from_, end - rise, found, walker)
     key = (run.id, "height")
-    if start is not None and end is not None and abs(start + rise - end) > SAME_M and key not in walker.checked:
+    if start is not None and end is not None and key not in walker.checked:
         walker.checked.add(key)
         if run.id not in walker.walked:
             gap = abs(start + rise - end)
-            walker.misses.append(Miss("height", run.id, run.to.part, "up", end, start + rise, gap))
+            walker.compared.append(Miss("height", run.id, run.to.part, "up", end, start + rise, gap))
     return []
 
 

@@ -17,12 +17,20 @@ from plancheck.model import Plan, Point, Ref, Run
 
 
 class Geometry(NamedTuple):
-    """shapes: of each run with a path; points: of each connection found; heights: up alone, more of them; misses."""
+    """shapes: of each run with a path; points: of each connection found; heights: up alone, more of them.
+
+    compared: everything that was measured in two ways, with how far the two figures are apart.
+    """
 
     shapes: Mapping[str, Shape]
     points: Mapping[Ref, Point]
     heights: Mapping[Ref, float]
-    misses: tuple[Miss, ...]
+    compared: tuple[Miss, ...]
+
+    @property
+    def misses(self) -> tuple[Miss, ...]:
+        """The comparisons whose figures differ at all."""
+        return tuple(miss for miss in self.compared if miss.gap_m > SAME_M)
 
     def corners(self, run: Run) -> tuple[Point, ...] | None:
         """The corners of the run's path in the house frame, or None where its ends are not known."""
@@ -45,19 +53,19 @@ def find_geometry(plan: Plan) -> Geometry:
     walker = Walker(plan)
     walker.walk()
     heights = find_heights(walker)
-    misses = walker.misses + _length_misses(plan, walker.shapes)
-    return Geometry(walker.shapes, walker.points, heights, tuple(misses))
+    compared = walker.compared + _lengths_compared(plan, walker.shapes)
+    return Geometry(walker.shapes, walker.points, heights, tuple(compared))
 
 
-def _length_misses(plan: Plan, shapes: Mapping[str, Shape]) -> list[Miss]:
-    """Tube shorter than its path, or shorter than its rise."""
+def _lengths_compared(plan: Plan, shapes: Mapping[str, Shape]) -> list[Miss]:
+    """Tube against its path, or against its rise; the gap is what the tube lacks."""
     found = []
     for run in plan.runs.values():
         if not isinstance(run.length, Length):
             continue
         shape = shapes.get(run.id)
         least = shape.length_m if shape is not None else abs(run.rise.m) if isinstance(run.rise, Length) else 0.0
-        if run.length.m < least - SAME_M:
+        if least > 0:
             part = run.to.part if run.to is not None else ""
-            found.append(Miss("length", run.id, part, "along", run.length.m, least, least - run.length.m))
+            found.append(Miss("length", run.id, part, "along", run.length.m, least, max(0.0, least - run.length.m)))
     return found

@@ -41,13 +41,13 @@ def minus(a: Point, b: Point) -> Point:
 
 
 class Walker:
-    """Walks the paths of a plan outward from what is known; shapes, points and misses are what it finds."""
+    """Walks the paths of a plan outward from what is known; shapes, points and comparisons are what it finds."""
 
     def __init__(self, plan: Plan) -> None:
         self.plan = plan
         self.shapes: dict[str, Shape] = {}
         self.points: dict[Ref, Point] = {}
-        self.misses: list[Miss] = []
+        self.compared: list[Miss] = []
         self.offsets = {part.id: _offsets(part) for part in plan.parts.values() if part.is_ == "manifold"}
         self.runs_at: dict[str, list[Run]] = {}
         self.walked: set[str] = set()
@@ -117,10 +117,10 @@ class Walker:
             self._place(ref.part, minus(point, offset))
             return [ref.part]
         gap = math.dist(known, point)
-        if gap > SAME_M and (run.id, ref.part) not in self.checked:
+        if (run.id, ref.part) not in self.checked:
             axis = max(range(3), key=lambda number: abs(known[number] - point[number]))
             name = ("east", "north", "up")[axis]
-            self.misses.append(Miss("position", run.id, ref.part, name, known[axis], point[axis], gap))
+            self.compared.append(Miss("position", run.id, ref.part, name, known[axis], point[axis], gap))
         self.checked.add((run.id, ref.part))
         return []
 
