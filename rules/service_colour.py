@@ -36,6 +36,7 @@ from plancheck.rulekit import (
     is_plastic,
     on_site,
     printed,
+    recalled,
     tube_of,
 )
 
@@ -46,12 +47,16 @@ HABIT = Limit(
     "",
     practice=(Value("red hot, blue cold, white either", printed("retailers' and trade pages", "", "colours"), practice=True),),
 )
+_MARK = "a potable mark on the print line (NSF-pw or NSF 61)"
 POTABLE = Limit(
     "potable",
-    "tube for drinking water carries a potable mark",
+    "tube for drinking water is listed and marked for it",
     "text",
     "",
-    practice=(Value("NSF-pw or NSF 61 on the print line", printed("a retailer's and trade pages", "", "barrier tube")),),
+    irc=(Value(_MARK, recalled("IRC", "2018", "P2906")),),
+    ipc=(Value(_MARK, printed("IPC", "", "605.3 (NSF/ANSI 61)")),),
+    upc=(Value(_MARK, recalled("UPC", "2018", "604.1")),),
+    practice=(Value(_MARK, printed("a retailer's and trade pages", "", "barrier tube"), practice=True),),
 )
 RECLAIMED = Limit(
     "reclaimed",

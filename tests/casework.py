@@ -76,5 +76,6 @@ def judge(plan: dict[str, Any], rule: str, today: str = TODAY) -> list[Judged]:
 def spoken(one: Judged) -> str:
     """All the words of an answer, for looking up the expected ones."""
     o = one.outcome
-    words = (one.subject.name, o.says, o.found, o.needed, o.why, o.mend, o.ask, o.caution, *map(pointer, o.needs))
+    source = str(o.limit.source) if o.limit is not None else ""
+    words = (source, one.subject.name, o.says, o.found, o.needed, o.why, o.mend, o.ask, o.caution, *map(pointer, o.needs))
     return " ".join(words).lower()
