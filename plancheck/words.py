@@ -31,4 +31,4 @@ def words_of(docstring: str) -> Words:
     missing = [name for name, text in parts.items() if not text]
     if missing:
         raise ValueError(f"the words lack '{missing[0]}:'")
-    return Words(title, *(parts[name] for name in HEADINGS))
+    return Words(title, *(parts[name][:1].upper() + parts[name][1:] for name in HEADINGS))

@@ -242,8 +242,17 @@ def _too_tight(
         found=facts.length(radius.m),
         needed=f"at least {needed} ({limit.number * times:g} outside diameters{coil})",
         mend=f"Sweep it at {needed} or more, or turn there with an ell or a rigid bend support.",
+        cause=_first_of_all(corner),
         estimate=estimates(radius),
     )
+
+
+def _first_of_all(corner: Corner) -> Path | None:
+    """Where one key says how all bends of a run are made, the first bend speaks and the others follow."""
+    if corner.turn is None or corner.turn.number == 1 or not isinstance(corner.run.bends, Bends):
+        return None
+    first = corner._replace(turn=corner.shape.turns[0]) if corner.shape is not None else corner
+    return ("runs", corner.run.id, "bends", 0) if corner.run.bends.each is None and not _turned_by_fitting(first) else None
 
 
 def _fits(subject: Subject, corner: Corner, radius: Length, facts: Facts, limits: Limits) -> Outcome:
@@ -261,6 +270,7 @@ def _fits(subject: Subject, corner: Corner, radius: Length, facts: Facts, limits
                 found=f"{facts.length(leg)} of straight {side} the corner",
                 needed=f"{facts.length(mine)} for this bend{shared}",
                 mend=f"Move the corner by {facts.length(mine + other - leg)}, or turn there with an ell or bend support.",
+                at=("runs", corner.run.id, "path", turn.number),
                 estimate=estimates(radius),
             )
     return _unsupported(subject, corner, mine, facts, limits) or holds(

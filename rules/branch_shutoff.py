@@ -164,15 +164,20 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
 
 def _only_main_behind(facts: Facts) -> tuple[str, ...]:
     main = facts.main_valve
-    return tuple(side for side, valves in facts.zones.before.items() if len(valves) > 1 and valves[1] == main)
+    found = []
+    for side, valves in facts.zones.before.items():
+        kind = facts.plan.parts[side.partition("/")[0]].is_
+        own = kind in TUBS_AND_SHOWERS or facts.zones.dry[valves[0]] == (side,) if valves else False
+        if own and len(valves) > 1 and valves[1] == main:
+            found.append(side)
+    return tuple(found)
 
 
 def _backup(thing: Backup, facts: Facts) -> Outcome:
     if not thing.sides:
         return holds("behind the valve of each outlet stands another one before the main")
     return broken(
-        f"For {len(thing.sides)} outlet sides the next valve, should the first not close, is the main of the house: "
-        f"{_listed(thing.sides)}.",
+        f"Should the first valve not close, the next one is the main of the house for {_listed(thing.sides)}.",
         "advice",
         found="only the main behind the first valve",
         needed="nothing by code; a zone valve between would leave the rest of the house its water",
@@ -251,12 +256,14 @@ def _port(subject: Subject, thing: PortOf, facts: Facts) -> Outcome:
     if dry == hanging:
         return holds(f"dries {_listed(tuple(sorted(dry)))}" if dry else "nothing hangs on it yet")
     left = sorted(hanging - dry)
+    link = ", ".join(facts.traced.crossovers)
+    joined = f" {link} joins hot and cold: take it out first." if link else ""
     return broken(
         f"Closing {name} does not dry {_listed(tuple(left))}: water comes round another way.",
         "advice",
         found=f"still wet: {_listed(tuple(left))}",
         needed="a port valve dries exactly what hangs on its port",
-        mend="Find where this circuit is joined to another one, and part them; or put the valve where it shuts both.",
+        mend=f"Find where this circuit is joined to another one, and part them.{joined}",
         cause=_partner(subject, name, facts),
     )
 
@@ -316,6 +323,7 @@ def _heater(subject: Subject, heater: Part, facts: Facts, limits: Limits) -> Out
     fed = {side for side, tap in graph.outlets.items() if zones.shuts(inside, tap)}
     near = [name for name in _valves_over(facts, inside) if set(zones.dry[name]) <= fed and name != facts.main_valve]
     if not near:
+        _port_valve_not_said(facts, inside)
         return broken(
             f"No valve shuts {facts.part_name(heater.id)} off alone.",
             "correction",
@@ -336,6 +344,17 @@ def _heater(subject: Subject, heater: Part, facts: Facts, limits: Limits) -> Out
             at=("parts", near[0], "style"),
         )
     return holds(f"{near[0]} shuts it; next {near[1] if len(near) > 1 else facts.main_valve or 'none'}")
+
+
+def _port_valve_not_said(facts: Facts, vertex: int) -> None:
+    """Raises NotShown where the water comes through a manifold port whose valve the plan does not speak of."""
+    number, zones = facts.network.number, facts.zones
+    for part in facts.plan.parts.values():
+        for port in part.own.ports.values() if isinstance(part.own, ManifoldOwn) else ():
+            end = number.get(f"{part.id}/{port.id}")
+            unsaid = port.use in ("circuit", "onward") and port.valve in (None, NOT_KNOWN)
+            if unsaid and end is not None and zones.shuts(end, vertex):
+                raise NotShown(("parts", part.id, "ports", port.id, "valve"), "the valve of the port")
 
 
 def _valves_over(facts: Facts, vertex: int) -> list[str]:
@@ -367,6 +386,7 @@ def _side(subject: Subject, thing: Side, facts: Facts, limits: Limits) -> Outcom
     supply = facts.stop_of(name)
     if supply in (None, NOT_KNOWN) and thing.part.is_ != "hose outlet":
         raise NotShown(("parts", thing.part.id, "supply", "stop"), "the stop of the outlet")
+    _port_valve_not_said(facts, facts.network.outlets[name])
     limit = limits.maybe(APPLIANCE if thing.part.is_ in APPLIANCES or thing.part.is_ == "hose outlet" else FIXTURE)
     if limit is None:
         return holds("this code asks for no stop here")
@@ -402,6 +422,7 @@ def _tub(thing: Side, name: str, valves: tuple[str, ...], facts: Facts) -> Outco
     useful = [valve for valve in valves if valve != facts.main_valve]
     if useful:
         return holds(f"{useful[0]} stops it")
+    _port_valve_not_said(facts, facts.network.outlets[name])
     return broken(
         f"{facts.part_name(thing.part.id)}, {thing.side}: only the main of the house stops it.",
         "advice",

@@ -99,7 +99,7 @@ def _finding(facts: Facts, stations: Stations, rule: LoadedRule, one: Judged) ->
         number=0,
         rule=one.rule,
         severity=outcome.severity or "advice",
-        station=stations.of(path, subject.place),
+        station=stations.of(subject.path, subject.place),
         place=subject.place or "",
         path=pointer(path),
         line=line,

@@ -119,7 +119,7 @@ def _findings(page: _Page, report: PlanReport) -> None:
         _finding(page, report, one)
         for other in report.findings:
             if other.cause == one.path and other.path != one.path:
-                page.entry(f"{other.number}. follows from it: ", f"{other.says} ({other.rule})", "label", indent=5)
+                page.entry(f"{other.number}. follows: ", f"{other.says} ({other.rule})", "label", indent=5)
 
 
 def _finding(page: _Page, report: PlanReport, one: Finding) -> None:
