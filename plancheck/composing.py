@@ -12,6 +12,7 @@ from plancheck.scalars import Refused, plain_key, plain_value
 MOST_DEPTH = 32
 MOST_VALUES = 200_000
 
+_GOOD_KEYS: set[str] = set()  # plain keys that both dialects read alike; the same few recur in every plan
 _MEMO: dict[str, Any] = {}  # plain scalar text -> value; the same few hundred measures recur in every plan
 
 Note = Callable[[Any, str, str], None]
@@ -34,20 +35,19 @@ class Composer:
     spots maps id(container) to offsets: key, value, key, value ... of a mapping, value, value ... of a list.
     """
 
-    __slots__ = ("_careful", "_good_keys", "_next", "_note", "_values", "spots")
+    __slots__ = ("_careful", "_next", "_note", "_values", "spots")
 
     def __init__(self, next_event: Callable[[], Any], note: Note, careful: bool) -> None:
         self._next = next_event
         self._careful = careful
         self._note = note
-        self._good_keys: set[str] = set()
         self._values = 0
         self.spots: dict[int, list[int]] = {}
 
     def mapping(self, start: Any, depth: int = 1) -> dict[str, Any]:
         """The mapping that begins with the event start; reads up to its end."""
         self._check_depth(start, depth)
-        next_event, careful, good_keys, memo = self._next, self._careful, self._good_keys, _MEMO
+        next_event, careful, good_keys, memo = self._next, self._careful, _GOOD_KEYS, _MEMO
         found: dict[str, Any] = {}
         spots: list[int] = []
         self.spots[id(found)] = spots
@@ -122,8 +122,8 @@ class Composer:
         refused = None if event.style else plain_key(key)
         if refused:
             self._note(event.start_mark, *refused)
-        elif not event.style:
-            self._good_keys.add(key)
+        elif not event.style and len(_GOOD_KEYS) < MOST_VALUES:
+            _GOOD_KEYS.add(key)
 
     def _odd_key(self, event: Any) -> None:
         if event.__class__ is AliasEvent:

@@ -14,6 +14,7 @@ from plancheck.network.graph import Graph, build_graph
 from plancheck.network.trace import Carried, Traced, trace
 from plancheck.network.zones import Zones, find_zones
 from plancheck.reading import Source
+from plancheck.shutoffs import Shutoffs
 
 _NOTHING = Carried(None)
 
@@ -66,7 +67,7 @@ class Facts:
     def units(self) -> Units:
         """The units the plan is written in, for printing."""
         if "units" not in self._kept:
-            self._kept["units"] = unit_system(texts(self.source.data))
+            self._kept["units"] = unit_system(dict.fromkeys(texts(self.source.data)))
         found: Units = self._kept["units"]
         return found
 
@@ -81,6 +82,14 @@ class Facts:
     def between(self, before: str, vertex: int, names: Iterable[str]) -> tuple[str, ...]:
         """Of the named valves or parts those that all water to the vertex passes after the part `before`, in order."""
         return between(self.network, self.zones, before, vertex, names)
+
+    @property
+    def shutoffs(self) -> Shutoffs:
+        """What closing each valve does: mains, what hangs on a port, ways round."""
+        if "shutoffs" not in self._kept:
+            self._kept["shutoffs"] = Shutoffs(self.plan, self.network, self.traced, self.zones)
+        found: Shutoffs = self._kept["shutoffs"]
+        return found
 
     @property
     def stage(self) -> str:
@@ -112,6 +121,12 @@ class Facts:
 
     def run_places(self, run: str) -> tuple[str, ...]:
         """The places a run goes through; if unsaid, those of its two ends."""
+        kept: dict[str, tuple[str, ...]] = self._kept.setdefault("run_places", {})
+        if run not in kept:
+            kept[run] = self._find_run_places(run)
+        return kept[run]
+
+    def _find_run_places(self, run: str) -> tuple[str, ...]:
         found = self.plan.runs[run]
         if found.places is not None:
             return found.places

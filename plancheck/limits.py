@@ -79,11 +79,12 @@ class Limits:
     family and edition are those of the plan's code block, None where it has none.
     """
 
-    __slots__ = ("edition", "family")
+    __slots__ = ("_kept", "edition", "family")
 
     def __init__(self, family: str | None, edition: int | None) -> None:
         self.family = family
         self.edition = edition
+        self._kept: dict[int, tuple[Limit, InForce | None]] = {}
 
     def of(self, limit: Limit) -> InForce:
         """The value in force. Raises NotShown where only a family has one and the plan names no code."""
@@ -94,6 +95,12 @@ class Limits:
 
     def maybe(self, limit: Limit) -> InForce | None:
         """The value in force, or None where neither the family nor practice has one."""
+        kept = self._kept.get(id(limit))
+        if kept is None or kept[0] is not limit:
+            kept = self._kept[id(limit)] = limit, self._find(limit)
+        return kept[1]
+
+    def _find(self, limit: Limit) -> InForce | None:
         values = self._family_values(limit)
         if values:
             chosen, caution = _for_edition(values, self.edition)

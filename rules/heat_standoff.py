@@ -65,6 +65,7 @@ class Pair(NamedTuple):
     tube_line: Line | None
     hot_line: Line | None
     declared: tuple[Clear, ...]
+    far: bool
 
 
 class Unmeasured(NamedTuple):
@@ -87,9 +88,9 @@ def subjects(facts: Facts) -> Iterator[Subject]:
             if line is not None or declared:
                 paired.add(run.id)
                 place = (facts.run_places(run.id) or (None,))[-1]
-                yield Subject(
-                    ("runs", run.id), f"{run.id} and {hot.title}", place, Pair(run, hot, line, hot_line, declared)
-                )
+                far = line is not None and hot_line is not None and _far_apart(line, hot_line)
+                pair = Pair(run, hot, line, hot_line, declared, far)
+                yield Subject(("runs", run.id), f"{run.id} and {hot.title}", place, pair)
         near = tuple(run for run in runs if run.id not in paired and hot.place in facts.run_places(run.id))
         if hot.place is not None and near:
             yield Subject(("heat", hot.id), hot.title, hot.place, Unmeasured(hot, near))
@@ -134,6 +135,8 @@ def _declared(pair: Pair, facts: Facts, limits: Limits) -> Outcome:
 
 
 def _measured(pair: Pair, facts: Facts, limits: Limits) -> Outcome:
+    if pair.far:
+        return holds("far away")
     tube = tube_of(pair.run, facts.plan)
     size = pair.hot.size.m if isinstance(pair.hot.size, Length) else 0.0
     less = size / 2 + ((tube_outside_m(tube) if tube is not None else None) or 0.0) / 2
@@ -143,8 +146,8 @@ def _measured(pair: Pair, facts: Facts, limits: Limits) -> Outcome:
         limit = limits.of(kind)
         if not at_least(distance, limit.number, GRACE_LENGTH_M):
             return _near(pair, max(distance, 0.0), side, limit, facts, note, "")
-    nearest = max(min(beside, above), 0.0)
-    return holds(f"{facts.length(nearest)} away" if nearest < 1e6 else "far away", length(nearest))
+    nearest = min(beside, above)
+    return holds("far enough", length(max(nearest, 0.0)) if nearest < math.inf else None)
 
 
 def _other_word(pair: Pair, measured: float, facts: Facts) -> str:
@@ -179,6 +182,17 @@ def _distances(tube: Line, hot: Line, less: float) -> tuple[float, float]:
             else:
                 beside = min(beside, gap - less)
     return beside, above
+
+
+_FAR_M = 1.2  # further apart than this along one axis, no size of flue or tube matters
+
+
+def _far_apart(tube: Line, hot: Line) -> bool:
+    """Whether the boxes around both are clearly apart."""
+    return any(
+        min(theirs) - max(mine) > _FAR_M or min(mine) - max(theirs) > _FAR_M
+        for mine, theirs in zip(zip(*tube, strict=True), zip(*hot, strict=True), strict=True)
+    )
 
 
 def _segments(line: Line) -> list[tuple[Point, Point]]:

@@ -103,7 +103,7 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
         raise NotShown(near[0].unknown, "how much metal pipe lies between heater and plastic")
     first = found[0] if found else None
     measured = Measured(first.distance_m, "length") if first else None
-    says = f"plastic begins {facts.length(first.distance_m)} along the pipe" if first else "no plastic in reach"
+    says = f"{first.run.id} begins far enough along the pipe" if first else "no plastic in reach"
     return holds(says, measured, limit, first.estimate if first else "")
 
 

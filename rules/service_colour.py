@@ -13,6 +13,7 @@ Ask: no model code asks for red or blue; where a house has water that is not for
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cache
 from typing import NamedTuple
 
 from plancheck.rulekit import (
@@ -152,19 +153,24 @@ def _declared(thing: Declared) -> Outcome:
     )
 
 
-def _squeezed(tube: Tube) -> list[str]:
-    marks = tube.print if isinstance(tube.print, tuple) else ()
-    return ["".join(mark.lower().split()) for mark in marks]
+@cache
+def _squeezed(marks: tuple[str, ...]) -> tuple[str, ...]:
+    """The marks of a print line without white space and capitals."""
+    return tuple("".join(mark.lower().split()) for mark in marks)
+
+
+def _marks(tube: Tube) -> tuple[str, ...]:
+    return _squeezed(tube.print) if isinstance(tube.print, tuple) else ()
 
 
 def _has_potable_mark(tube: Tube) -> bool:
-    marks = _squeezed(tube)
+    marks = _marks(tube)
     return any(mark.startswith(_POTABLE_MARKS) for mark in marks) or ("nsf14" in marks and "pw" in marks)
 
 
 def _barrier(tube: Tube, colour: str) -> str | None:
     """What makes it heating tube, in words, or None."""
-    marks = _squeezed(tube)
+    marks = _marks(tube)
     if any(part in mark for mark in marks for part in _BARRIER_MARKS):
         return "oxygen-barrier tube"
     if "nsf-rfh" in marks:

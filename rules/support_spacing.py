@@ -213,9 +213,12 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
 
 def _limit(question: Question, limits: Limits) -> InForce:
     """The row of the table for the tube and the way it runs."""
-    tube = question.tube
+    return _row(question.tube, question.what in ("upright supports", "guides"), limits)
+
+
+def _row(tube: Tube, upright: bool, limits: Limits) -> InForce:
     outside = tube_outside_m(tube)
-    if question.what in ("upright supports", "guides"):
+    if upright:
         return limits.of(PEX_AL_UPRIGHT if tube.material == "PEX-AL-PEX" else UPRIGHT)
     if tube.material == "PEX-AL-PEX":
         return limits.of(PEX_AL)
@@ -230,7 +233,7 @@ def _limit(question: Question, limits: Limits) -> InForce:
 
 
 def _nothing(question: Question, facts: Facts, limits: Limits) -> Outcome:
-    limit = _limit(question._replace(what="level supports") if question.what == "first supports" else question, limits)
+    limit = _limit(question, limits)
     extent = question.extent
     if question.what == "first supports":
         return holds("judged with the supports themselves")
@@ -252,7 +255,7 @@ def _spacing(question: Question, said: Supports, facts: Facts, limits: Limits) -
         raise NotShown(("runs", question.run.id, "supports", key), "the largest gap between supports")
     if at_most(every.m, limit.number, GRACE_LENGTH_M):
         return holds(f"every {every.text}", Measured(every.m, "length"), limit, estimates(every))
-    longest = _longest(question)
+    longest = _longest(question, question.what == "upright supports")
     if longest is None:
         raise NotShown(("runs", question.run.id, "length"), "how long the run is: its supports are further apart than the span")
     if at_most(longest, limit.number, GRACE_LENGTH_M):
@@ -264,9 +267,8 @@ def _spacing(question: Question, said: Supports, facts: Facts, limits: Limits) -
     return _too_far(question, gap, limit, facts, f"{question.run.id} is held every {facts.length(every.m)}", estimates(every))
 
 
-def _longest(question: Question) -> float | None:
-    """The longest straight of the kind asked for; all of it where the path is not drawn."""
-    upright = question.what == "upright supports"
+def _longest(question: Question, upright: bool) -> float | None:
+    """The longest straight that stands upright, or lies level; all of it where the path is not drawn."""
     if question.shape is not None:
         return max((s.length_m for s in question.shape.stretches if s.upright == upright), default=0.0)
     if question.extent is None:
@@ -284,7 +286,7 @@ def _measured(question: Question, at: tuple[Length, ...], limit: InForce, facts:
     gaps = [Gap(_part(question, a, b), a) for a, b in pairwise(points)]
     worst = max(gaps, key=lambda gap: gap.length_m)
     if at_most(worst.length_m, limit.number, GRACE_LENGTH_M):
-        return holds(f"largest gap {facts.length(worst.length_m)}", Measured(worst.length_m, "length"), limit, estimate)
+        return holds("no gap is larger", Measured(worst.length_m, "length"), limit, estimate)
     if question.shape is None and question.extent is not None and question.extent.upright_m > 0:
         raise NotShown(("runs", question.run.id, "path"), "which of its gaps are level and which upright")
     where = f"{facts.length(worst.start_m)} from its start"
@@ -324,7 +326,7 @@ def _part(question: Question, a: float, b: float) -> float:
 
 def _too_far(question: Question, gap: Gap, limit: InForce, facts: Facts, says: str, estimate: str) -> Outcome:
     way = "upright" if question.what == "upright supports" else "level"
-    longest = _longest(question) or gap.length_m
+    longest = _longest(question, way == "upright") or gap.length_m
     more = _more(longest if question.run.supports == NONE else gap.length_m, longest, limit.number)
     places = ", ".join(facts.length(limit.number * number) for number in range(1, min(more, 4) + 1))
     return broken(
@@ -349,7 +351,7 @@ def _more(gap_m: float, longest_m: float, limit_m: float) -> int:
 def _guides(question: Question, said: Supports, facts: Facts, limits: Limits) -> Outcome:
     limit = limits.of(GUIDE)
     risers = said.risers if said.risers is not None else said.every
-    tall = _longest(question._replace(what="upright supports")) or 0.0
+    tall = _longest(question, upright=True) or 0.0
     if at_most(tall, limit.number, GRACE_LENGTH_M):
         return holds("no upright is taller than the distance of guides", Measured(tall, "length"), limit)
     if isinstance(risers, Length) and at_most(risers.m, limit.number, GRACE_LENGTH_M):
@@ -376,7 +378,7 @@ def _guides(question: Question, said: Supports, facts: Facts, limits: Limits) ->
 
 def _first(question: Question, said: Supports, facts: Facts, limits: Limits) -> Outcome:
     part = limits.of(HALF)
-    span = _limit(question._replace(what="level supports"), limits)
+    span = _row(question.tube, False, limits)
     most = part.number * span.number
     total = _total(question)
     found: float | None = said.ends.m if isinstance(said.ends, Length) else None
@@ -386,7 +388,7 @@ def _first(question: Question, said: Supports, facts: Facts, limits: Limits) -> 
     if found is None:
         raise NotShown(("runs", question.run.id, "supports", "ends"), "how far the first support is from a fitting")
     if at_most(found, most, GRACE_LENGTH_M):
-        return holds(f"first support within {facts.length(found)}", Measured(found, "length"), part, estimates(said.ends))
+        return holds("first supports near enough", Measured(found, "length"), part, estimates(said.ends))
     return broken(
         f"The first support of {question.run.id} is {facts.length(found)} from the fitting.",
         "advice",

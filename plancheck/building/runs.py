@@ -7,11 +7,13 @@ from typing import Any
 
 from plancheck.building import tables
 from plancheck.building.paths import read_path
-from plancheck.building.values import BadValue, exact_length, fill, length, text
+from plancheck.building.values import BadValue, exact_length, fill, length, record, text
 from plancheck.measures import Length
 from plancheck.model import NONE, NOT_KNOWN, Bend, Bends, Joints, Leg, PathPoint, Run, Supports
 
 PathItems = tuple[Leg | PathPoint, ...]
+_SUPPORTS = record(Supports, tables.SUPPORTS)
+_BEND = record(Bend, tables.BEND)
 
 
 def read_bends(value: Any) -> Bends | str:
@@ -20,13 +22,14 @@ def read_bends(value: Any) -> Bends | str:
         return Bends(None, tables.EACH_BEND(value))
     if isinstance(value, dict):
         count = value.get("count")
-        return Bends(fill(Bend, tables.BEND, value), None, count)
+        return Bends(_BEND(value), None, count)
     return text(value)
 
 
 def read_supports(value: Any) -> Supports | str:
     """What holds a run."""
-    return fill(Supports, tables.SUPPORTS, value) if isinstance(value, dict) else text(value)
+    found: Supports | str = _SUPPORTS(value)
+    return found
 
 
 def read_joint(value: Any) -> Joints:

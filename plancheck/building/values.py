@@ -160,8 +160,17 @@ def pressure_or_flow(value: Any) -> SaidQuantity:
 def record(cls: Callable[..., Any], table: Table) -> Reader:
     """A reader of a mapping into the record; a word stays text."""
 
+    kept: dict[int, tuple[Any, Any]] = {}  # the same mapping of the defaults is read for many things
+
     def read(value: Any) -> Any:
-        return fill(cls, table, value) if isinstance(value, dict) else value
+        if not isinstance(value, dict):
+            return value
+        found = kept.get(id(value))
+        if found is None or found[0] is not value:
+            if len(kept) > 1000:
+                kept.clear()
+            found = kept[id(value)] = value, fill(cls, table, value)
+        return found[1]
 
     return read
 
