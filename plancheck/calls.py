@@ -1,7 +1,5 @@
 """One call of `check`: several plans, one report, the exit number. The highest number wins; every readable plan is told."""
 
-from __future__ import annotations
-
 import sys
 from collections.abc import Sequence
 from typing import NamedTuple

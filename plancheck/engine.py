@@ -1,7 +1,5 @@
 """Runs rules over facts. What is missing becomes `not shown`, what fails becomes `crashed`, nothing becomes silence."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from typing import NamedTuple
 

@@ -1,7 +1,5 @@
 """What goes wrong with a file, as data: where, what was found, how to mend it."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 

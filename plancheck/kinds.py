@@ -1,7 +1,5 @@
 """What the kinds of parts are: their connections, which way water passes, and what sort of thing they are."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 

@@ -1,7 +1,5 @@
 """Limits: named, sourced numbers that rules compare with, by code family and edition."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from typing import NamedTuple
 

@@ -3,8 +3,6 @@
 Importing a rule file runs it, so a folder is only ever taken from the command line, never from a plan or found beside it.
 """
 
-from __future__ import annotations
-
 import os
 import sys
 from collections.abc import Callable, Iterable

@@ -1,7 +1,5 @@
 """What a rule answers on one subject, as frozen data; text is made from it last."""
 
-from __future__ import annotations
-
 from typing import Any, NamedTuple
 
 from plancheck.limits import InForce

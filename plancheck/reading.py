@@ -4,8 +4,6 @@ Nothing that needs a reader's guess is taken: no anchors, aliases, merge keys or
 keys are text, and a plain scalar that YAML 1.1 and 1.2 read differently is refused with "quote it".
 """
 
-from __future__ import annotations
-
 import io
 import os
 import stat

@@ -1,7 +1,5 @@
 """Plain YAML scalars: what YAML 1.1 and YAML 1.2 read alike is taken, the rest is refused with "quote it"."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 _NOTHING = frozenset(("", "~", "null", "Null", "NULL"))

@@ -1,7 +1,5 @@
 """The words a rule file opens with: its title and the five parts of its docstring."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 HEADINGS = ("Looks at", "Why", "To mend", "Cannot see", "Ask")

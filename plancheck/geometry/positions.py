@@ -4,8 +4,6 @@ Known are the parts that say where they stand (`at`), paths that begin at a meas
 `height` above the floor of a place whose level is said. Metres: east, north and up from the plan's zero.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from typing import NamedTuple
 

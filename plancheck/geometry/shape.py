@@ -1,7 +1,5 @@
 """The shape of a run's path by itself: straight stretches, turns, what stands upright. Metres and radians."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Mapping
 from itertools import pairwise

@@ -1,7 +1,5 @@
 """Walking paths from known ends, either way, to where the other ends must stand."""
 
-from __future__ import annotations
-
 import math
 from typing import NamedTuple
 

@@ -1,7 +1,5 @@
 """What a measure is once read, and the one exception that reading may raise."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 KINDS = (

@@ -1,7 +1,5 @@
 """What each kind of part says beyond what all parts say."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from typing import NamedTuple
 

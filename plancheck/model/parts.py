@@ -1,7 +1,5 @@
 """A part: a thing with connections."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from typing import NamedTuple
 

@@ -1,7 +1,5 @@
 """The whole plan."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from typing import NamedTuple
 

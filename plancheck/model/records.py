@@ -1,7 +1,5 @@
 """Sections of a plan that are neither parts nor runs: job, code, water, places, tubes, tests, claims, readings."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from typing import NamedTuple
 

@@ -1,7 +1,5 @@
 """A run of pipe or tube with everything said of it, and the hot things it must keep away from."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from typing import NamedTuple
 

@@ -4,8 +4,6 @@ Three ways a value can be missing stay apart: None is not said, the text "none" 
 "not known" says that nobody could tell. A measure is a Length, Size or Quantity of plancheck.measures (SI inside).
 """
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from plancheck.measures import Length, Quantity, Size

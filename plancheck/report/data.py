@@ -1,7 +1,5 @@
 """A report as frozen data: everything the renderers print, nothing they have to work out."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from typing import NamedTuple
 
