@@ -11,8 +11,6 @@ Cannot see: whether the tube was kinked and straightened again, how it lay on th
 Ask: the tube maker's sheet gives the radius of this tube, hot forming and whether a kink may be re-formed.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Iterator
 from typing import NamedTuple

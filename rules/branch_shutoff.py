@@ -10,8 +10,6 @@ Cannot see: whether a valve still closes, whether somebody stored boxes before i
 Ask: which valves the code in force wants at fixtures and appliances differs by family: the inspector decides.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from typing import NamedTuple
 

@@ -10,8 +10,6 @@ Cannot see: heat shields, how hot a thing gets, things the plan does not name. A
 Ask: the tube maker's instructions, and for vents the vent's own clearances; no model code carries these distances.
 """
 
-from __future__ import annotations
-
 import itertools
 import math
 from collections.abc import Iterator, Sequence

@@ -10,8 +10,6 @@ Cannot see: how hot the nipples get, heat traps, what the heater's sheet says un
 Ask: the heater's and the tube maker's instructions; in places under the UPC family the inspector measures it.
 """
 
-from __future__ import annotations
-
 import heapq
 from collections.abc import Iterator
 from typing import NamedTuple

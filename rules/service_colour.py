@@ -10,8 +10,6 @@ Ask: no model code asks for red or blue; where a house has water that is not for
     colour on both, and the inspector says how.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from functools import cache
 from typing import NamedTuple

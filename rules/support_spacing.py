@@ -11,8 +11,6 @@ Cannot see: whether a strap is tight or has come loose, and supports that the pl
 Ask: the makers' sheet may ask for less distance than the code; the inspector measures with a tape.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Iterator
 from itertools import pairwise

@@ -11,8 +11,6 @@ Cannot see: whether the thread fits the gauge in the van, whether the cap is tig
 Ask: no model code demands a permanent port; the inspector says where the test gauge is to be seen.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from typing import NamedTuple
 

@@ -9,8 +9,6 @@ Cannot see: which of two figures is the right one; a fault that both walks share
 Ask: whoever held the tape.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from plancheck.rulekit import (
