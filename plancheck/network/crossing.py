@@ -1,21 +1,22 @@
 """Where hot and cold meet though nothing should join them: the smallest set of pieces to take out.
 
-Source and cold sides on one bank, heater outlets and hot sides on the other: the pieces are a least cut between the
-banks, found by augmenting paths (L. R. Ford, D. R. Fulkerson 1956, from memory). Runs count one, all else is not cut
-unless no run can be.
+The source and all cold sides on one bank, heater outlets and all hot sides on the other: the pieces are a least cut
+between the banks, found by augmenting paths (L. R. Ford, D. R. Fulkerson 1956, from memory). A run that feeds a
+manifold, or stands at the heater or the source, is not what one takes out if another will do; the bodies of parts least.
 """
 
 from __future__ import annotations
 
 from collections import deque
+from collections.abc import Iterator
 
-from plancheck.model import HeaterOwn, Plan
-from plancheck.network.graph import Graph
+from plancheck.model import HeaterOwn, ManifoldOwn, MixingOwn, Plan, SourceOwn
+from plancheck.network.graph import Graph, directed
 from plancheck.network.search import reach
 
 Room = dict[int, dict[int, int]]  # vertex -> neighbour -> how much may still pass
 
-_FIRM = 1000  # what a joint or the body of a part counts beside a run's 1
+_RUN, _FEED, _FIRM = 2, 5, 2000  # what a run counts, one that feeds a manifold or a heater, a joint or a body
 
 
 def cut(plan: Plan, graph: Graph) -> tuple[tuple[str, ...], frozenset[int]]:
@@ -23,60 +24,78 @@ def cut(plan: Plan, graph: Graph) -> tuple[tuple[str, ...], frozenset[int]]:
 
     Arrows count only the way they let water pass; a pump or check valve from hot into cold is a return, no crossover.
     """
-    hot = [
-        graph.number[f"{part.id}/hot"]
-        for part in plan.parts.values()
-        if isinstance(part.own, HeaterOwn) and f"{part.id}/hot" in graph.number
-    ]
+    hot = [graph.number[name] for name in _hot_ends(plan) if name in graph.number]
     if graph.source is None or not hot or not _meet(graph, hot):
         return (), frozenset()
-    pieces = _between(graph, hot, _least_cut(graph, hot))
+    feeds = frozenset(graph.number[name] for name in _feeds(plan) if name in graph.number)
+    cold, hot_sides = _sides(graph, hot)
+    pieces = _between(graph, hot, _least_cut(graph, cold, hot_sides, feeds))
+    if _meet(graph, hot, pieces):  # fixtures piped crosswise all along: look at source and heater alone
+        pieces = _least_cut(graph, {graph.source}, set(hot), feeds)
     runs = {run for number in pieces if (run := graph.edges[number].run) is not None}
     bodies = {graph.names[graph.edges[number].a].partition("/")[0] for number in pieces}
     return tuple(sorted(runs or bodies)), pieces
 
 
-def _ways(graph: Graph, without: frozenset[int] = frozenset()) -> list[list[tuple[int, int]]]:
-    out = graph.hearts | graph.bypasses
-    ways: list[list[tuple[int, int]]] = [[] for _ in graph.names]
-    for number, (a, b, _, one_way) in enumerate(graph.edges):
-        if a not in out and b not in out and number not in without:
-            ways[a].append((b, number))
-            if not one_way:
-                ways[b].append((a, number))
-    return ways
+def _hot_ends(plan: Plan) -> Iterator[str]:
+    """Where hot and tempered water begins."""
+    for part in plan.parts.values():
+        if isinstance(part.own, HeaterOwn):
+            yield f"{part.id}/hot"
+        elif isinstance(part.own, MixingOwn):
+            yield f"{part.id}/mixed"
 
 
-def _meet(graph: Graph, hot: list[int]) -> bool:
-    return graph.source is not None and not reach(_ways(graph), [graph.source]).keys().isdisjoint(hot)
+def _feeds(plan: Plan) -> Iterator[str]:
+    """The connections whose runs bring water on: of source and heaters, and the feeds of manifolds."""
+    for part in plan.parts.values():
+        if isinstance(part.own, ManifoldOwn):
+            yield from (f"{part.id}/{port.id}" for port in part.own.ports.values() if port.use == "feed")
+        elif isinstance(part.own, HeaterOwn | SourceOwn):
+            yield from (f"{part.id}/{name}" for name in ("out", "cold", "hot"))
+
+
+def _meet(graph: Graph, hot: list[int], without: frozenset[int] = frozenset()) -> bool:
+    ways = directed(graph, without, graph.hearts | graph.bypasses)
+    return graph.source is not None and not reach(ways, [graph.source]).keys().isdisjoint(hot)
+
+
+def _sides(graph: Graph, hot: list[int]) -> tuple[set[int], set[int]]:
+    """Where cold belongs (the source, cold sides) and where hot belongs (heaters, the hot sides of fixtures)."""
+    cold = {vertex for name, vertex in graph.number.items() if name.endswith("/cold") or vertex == graph.source}
+    sides = {vertex for name, vertex in graph.number.items() if name.endswith("/hot") and f"{name}:tap" in graph.number}
+    return cold, sides.union(hot)
 
 
 def _between(graph: Graph, hot: list[int], pieces: frozenset[int]) -> frozenset[int]:
-    """Of the pieces those that join the source's bank to the heaters'; a fixture piped crosswise is not one of them."""
-    ways = _ways(graph, pieces)
+    """Of the pieces those that lead from the source's bank to the heaters'; a fixture piped crosswise is not one."""
+    ways = directed(graph, pieces, graph.hearts | graph.bypasses)
+    back: list[list[tuple[int, int]]] = [[] for _ in ways]
+    for vertex, around in enumerate(ways):
+        for other, number in around:
+            back[other].append((vertex, number))
     cold_bank = reach(ways, [graph.source] if graph.source is not None else [])
-    hot_bank = reach(ways, hot)
+    hot_bank = reach(back, hot)
     found = set()
     for number in pieces:
-        a, b = graph.edges[number].a, graph.edges[number].b
-        if (a in cold_bank and b in hot_bank) or (a in hot_bank and b in cold_bank):
+        a, b, _, one_way = graph.edges[number]
+        if (a in cold_bank and b in hot_bank) or (b in cold_bank and a in hot_bank and not one_way):
             found.add(number)
     return frozenset(found)
 
 
-def _least_cut(graph: Graph, hot: list[int]) -> frozenset[int]:
+def _least_cut(graph: Graph, cold: set[int], hot: set[int], feeds: frozenset[int]) -> frozenset[int]:
     room: Room = {}
-    for vertex, ways in enumerate(_ways(graph)):
+    for vertex, ways in enumerate(directed(graph, barred=graph.hearts | graph.bypasses)):
         for other, number in ways:
             mine = room.setdefault(vertex, {})
-            mine[other] = mine.get(other, 0) + (1 if graph.edges[number].run is not None else _FIRM)
+            counts = _FEED if vertex in feeds or other in feeds else _RUN
+            mine[other] = mine.get(other, 0) + (counts if graph.edges[number].run is not None else _FIRM)
             room.setdefault(other, {}).setdefault(vertex, 0)
     start, end = len(graph.names), len(graph.names) + 1
-    cold = {graph.source, *(number for name, number in graph.number.items() if name.endswith("/cold"))}
-    room[start] = {vertex: _FIRM * _FIRM for vertex in cold if vertex is not None and vertex in room}
-    for name, vertex in graph.number.items():
-        if vertex in room and (vertex in hot or (name.endswith("/hot") and f"{name}:tap" in graph.number)):
-            room[vertex][end] = _FIRM * _FIRM
+    room[start] = {vertex: _FIRM * _FIRM for vertex in sorted(cold) if vertex in room}
+    for vertex in hot & room.keys():
+        room[vertex][end] = _FIRM * _FIRM
     while way := _shortest_way(room, start, end):
         width = min(room[a][b] for a, b in way)
         for a, b in way:

@@ -234,3 +234,17 @@ def inward(part: Part) -> str:
     if isinstance(part.own, ManifoldOwn):
         return next(port.id for port in part.own.ports.values() if port.use == "feed")
     return KINDS[part.is_].inward or KINDS[part.is_].connections[0]
+
+
+def directed(
+    graph: Graph, without: frozenset[int] = frozenset(), barred: frozenset[int] = frozenset()
+) -> list[list[tuple[int, int]]]:
+    """The ways water may take: for each vertex its (next vertex, edge); edges in without and vertices in barred left out."""
+    ways: list[list[tuple[int, int]]] = [[] for _ in graph.names]
+    for number, (a, b, _, one_way) in enumerate(graph.edges):
+        if number in without or a in barred or b in barred:
+            continue
+        ways[a].append((b, number))
+        if not one_way:
+            ways[b].append((a, number))
+    return ways

@@ -6,12 +6,12 @@ the valve. Water never comes back through a fixture, a mixing valve or a heater;
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from bisect import bisect_left
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
-from plancheck.network.graph import Graph
+from plancheck.network.graph import Graph, directed
 from plancheck.network.search import dominators
-from plancheck.network.trace import directed
 
 
 class Zones(NamedTuple):
@@ -35,29 +35,69 @@ class Zones(NamedTuple):
 
 
 def find_zones(graph: Graph) -> Zones:
-    """The zones of all valves of a graph, computed once; time grows about linearly."""
+    """The zones of all valves of a graph, computed once; time grows about linearly, each answer made when it is asked."""
     if graph.source is None:
         return Zones(dict.fromkeys(graph.valves, ()), {}, tuple(graph.outlets), {}, {})
     tree = dominators(directed(graph, barred=graph.closed), graph.source)
     entered, left = _spans(tree, graph.source)
-    sides = sorted((entered[tap], name) for name, tap in graph.outlets.items() if tap in entered)
-    dry = {}
-    for name, valve in graph.valves.items():
-        inside = (side for side in sides if entered[valve] <= side[0] < left[valve]) if valve in entered else ()
-        dry[name] = tuple(name for _, name in inside)
-    named = {vertex: name for name, vertex in graph.valves.items()}
-    before = {name: _valves_before(tap, tree, named) for name, tap in graph.outlets.items() if tap in tree}
-    unfed = tuple(name for name, tap in graph.outlets.items() if tap not in tree)
-    return Zones(dry, before, unfed, entered, left)
+    fed = {name: tap for name, tap in graph.outlets.items() if tap in tree}
+    unfed = tuple(name for name in graph.outlets if name not in fed)
+    return Zones(_Dry(graph, fed, entered, left), _Before(graph, fed, tree, entered), unfed, entered, left)
 
 
-def _valves_before(vertex: int, tree: Mapping[int, int], named: Mapping[int, str]) -> tuple[str, ...]:
-    found = []
-    while tree[vertex] != vertex:
-        vertex = tree[vertex]
-        if vertex in named:
-            found.append(named[vertex])
-    return tuple(found)
+class _Dry(Mapping[str, tuple[str, ...]]):
+    """valve -> sides that go dry: those of a span of the tree, cut out when asked, so that long chains cost nothing."""
+
+    def __init__(
+        self, graph: Graph, fed: Mapping[str, int], entered: Mapping[int, int], left: Mapping[int, int]
+    ) -> None:
+        sides = sorted((entered[tap], name) for name, tap in fed.items())
+        self._at = [at for at, _ in sides]
+        self._names = tuple(name for _, name in sides)
+        self._valves, self._entered, self._left = graph.valves, entered, left
+
+    def __getitem__(self, name: str) -> tuple[str, ...]:
+        valve = self._valves[name]
+        if valve not in self._entered:
+            return ()
+        return self._names[bisect_left(self._at, self._entered[valve]) : bisect_left(self._at, self._left[valve])]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._valves)
+
+    def __len__(self) -> int:
+        return len(self._valves)
+
+
+class _Before(Mapping[str, tuple[str, ...]]):
+    """outlet side -> valves on its only way, nearest first, followed when asked from each valve to the one above it."""
+
+    def __init__(
+        self, graph: Graph, fed: Mapping[str, int], tree: Mapping[int, int], entered: Mapping[int, int]
+    ) -> None:
+        self._fed = fed
+        self._named = {vertex: name for name, vertex in graph.valves.items()}
+        self._valve_above: dict[int, int | None] = {}
+        for vertex in entered:  # each after the vertex it hangs on
+            above = tree[vertex]
+            if above == vertex:
+                self._valve_above[vertex] = None
+            else:
+                self._valve_above[vertex] = above if above in self._named else self._valve_above[above]
+
+    def __getitem__(self, name: str) -> tuple[str, ...]:
+        found = []
+        valve = self._valve_above[self._fed[name]]
+        while valve is not None:
+            found.append(self._named[valve])
+            valve = self._valve_above[valve]
+        return tuple(found)
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._fed)
+
+    def __len__(self) -> int:
+        return len(self._fed)
 
 
 def _spans(tree: Mapping[int, int], root: int) -> tuple[dict[int, int], dict[int, int]]:
