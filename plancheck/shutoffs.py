@@ -71,7 +71,9 @@ class Shutoffs:
         zones = self.zones_at(vertex)
         if zones is None:
             return None
-        over = [(zones.entered[v], name) for name, v in self.graph.valves.items() if v != vertex and zones.shuts(v, vertex)]
+        over = [
+            (zones.entered[v], name) for name, v in self.graph.valves.items() if v != vertex and zones.shuts(v, vertex)
+        ]
         return Chain(tuple(name for _, name in sorted(over, reverse=True)), zones)
 
     def chain_of_side(self, side: str) -> Chain | None:
@@ -159,7 +161,9 @@ class Shutoffs:
         """The vertices inside a manifold: its row and its ports' valves."""
         if manifold not in self._bodies:
             number = self.graph.number
-            names = (f"{manifold}/{port}:{end}" for port in _ports(self.plan.parts[manifold]) for end in ("row", "valve"))
+            names = (
+                f"{manifold}/{port}:{end}" for port in _ports(self.plan.parts[manifold]) for end in ("row", "valve")
+            )
             self._bodies[manifold] = frozenset(number[name] for name in names if name in number)
         return self._bodies[manifold]
 

@@ -39,7 +39,9 @@ def described(plan: Plan, name: str) -> Described:
         if part.hidden is True and reach is None:
             reach, key = NONE, "hidden"
         label = _said(part.label)
-        return Described(_said(part.own.style), (*path, "style"), reach, (*path, key), label, (*path, "label"), False, new)
+        return Described(
+            _said(part.own.style), (*path, "style"), reach, (*path, key), label, (*path, "label"), False, new
+        )
     supply, key = side_supply(part, end), supply_key(part, end)
     reach = _reach(supply.reach) if supply is not None else None
     return Described(STOP, (*path, key, "stop"), reach, (*path, key, "reach"), None, (*path, "label"), False, new)
