@@ -70,6 +70,7 @@ class _Page:
     def __init__(self, width: int) -> None:
         self.width = max(40, width)
         self.lines: list[Line] = []
+        self.said: dict[str, int] = {}  # a rule's own why and ask -> the finding at which they stand in full
 
     def text(self, text: str, mark: str = "plain", indent: int = 0) -> None:
         for line in self._wrapped(clean(text), indent, indent):
@@ -82,6 +83,15 @@ class _Page:
         first = lines[0][hang:] if lines else ""
         self.lines.append((Span(" " * indent + head, head_mark), Span(first, mark)))
         self.lines.extend((Span(line, mark),) for line in lines[1:])
+
+    def numbered(self, number: int, severity: str, title: str) -> None:
+        """The first line of a finding: its number, its severity, its subject."""
+        head = f"{number:>3}. {severity.upper()}  "
+        lines = self._wrapped(clean(title), len(head), len(head)) or [head]
+        first = lines[0][len(head) :]
+        marks = (Span(f"{number:>3}. ", "dim"), Span(severity.upper(), severity), Span("  "), Span(first, "title"))
+        self.lines.append(marks)
+        self.lines.extend((Span(line, "title"),) for line in lines[1:])
 
     def heading(self, text: str) -> None:
         self.blank()
@@ -116,6 +126,8 @@ def _findings(page: _Page, report: PlanReport) -> None:
         if one.station != station:
             station = one.station
             page.heading(station)
+        else:
+            page.blank()
         _finding(page, report, one)
         for other in report.findings:
             if other.cause == one.path and other.path != one.path:
@@ -123,16 +135,23 @@ def _findings(page: _Page, report: PlanReport) -> None:
 
 
 def _finding(page: _Page, report: PlanReport, one: Finding) -> None:
-    page.entry(f"{one.number:>3}. {one.severity.upper()}  ", one.subject, one.severity, "title")
+    page.numbered(one.number, one.severity, one.subject)
     page.text(one.says, indent=5)
     needed = one.needed
     if one.limit is not None and needed:
         needed = f"{needed} - {_source(one)}"
-    for label, text in zip(LABELS, (one.found, needed, one.why, one.mend, one.ask, one.caution), strict=True):
+    why, ask = _once(page, one, one.why), _once(page, one, one.ask)
+    for label, text in zip(LABELS, (one.found, needed, why, one.mend, ask, one.caution), strict=True):
         if text:
             page.entry(f"{label:<{_LABEL_WIDTH}}", text, "label", indent=5)
     note = f" ({one.note})" if one.note else ""
     page.entry("", f"{one.rule}, {report.file} line {one.line}, column {one.column}{note}", mark="place", indent=5)
+
+
+def _once(page: _Page, one: Finding, text: str) -> str:
+    """The text at its first finding, later a pointer there: ten loose clips have one reason."""
+    first = page.said.setdefault(text, one.number)
+    return text if first == one.number or not text else f"as at {first}"
 
 
 def _source(one: Finding) -> str:
