@@ -29,9 +29,8 @@ class Notes:
 
 
 def nearest(name: str, names: Iterable[str]) -> str:
-    """"did you mean NAME? " for the nearest of the names, or an empty text."""
-    import difflib
+    """"did you mean NAME? " for the names that may be meant, or an empty text."""
+    from plancheck.shapenear import near  # only for a mistake
 
-    folded = {known.lower(): known for known in names}
-    near = difflib.get_close_matches(name.lower(), folded, 1, 0.6)
-    return f"did you mean {folded[near[0]]}? " if near else ""
+    found = near(name, names)
+    return f"did you mean {' or '.join(found)}? " if found else ""
