@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import lru_cache
 from typing import NamedTuple
 
 from plancheck.measures.quantities import unit_words
@@ -44,7 +45,7 @@ def unit_system(texts: Iterable[str]) -> Units:
     """
     votes: dict[tuple[str, str], int] = {}
     for text in texts:
-        vote = _vote(text)
+        vote = _vote(text) if isinstance(text, str) and len(text) <= LONGEST else None
         if vote:
             votes[vote] = votes.get(vote, 0) + 1
     us_votes = sum(n for (kind, unit), n in votes.items() if unit == getattr(US, kind))
@@ -67,9 +68,8 @@ def _winner(votes: dict[tuple[str, str], int], kind: str) -> str:
     return max(counted, key=lambda unit: counted[unit])
 
 
-def _vote(text: object) -> tuple[str, str] | None:
-    if not isinstance(text, str) or len(text) > LONGEST:
-        return None
+@lru_cache(maxsize=8192)
+def _vote(text: str) -> tuple[str, str] | None:
     words = words_of(take_about(plain(text))[0])
     start, _ = take_sign(words)
     _, at = take_number(words, start)
