@@ -7,30 +7,35 @@ manifold, or stands at the heater or the source, is not what one takes out if an
 
 from __future__ import annotations
 
+import sys
 from collections import deque
 from collections.abc import Iterator
 
 from plancheck.model import HeaterOwn, ManifoldOwn, MixingOwn, Plan, SourceOwn
 from plancheck.network.graph import Graph, directed
-from plancheck.network.search import reach
+from plancheck.network.search import Ways, reach
 
 Room = dict[int, dict[int, int]]  # vertex -> neighbour -> how much may still pass
 
 _RUN, _FEED, _FIRM = 2, 5, 2000  # what a run counts, one that feeds a manifold or a heater, a joint or a body
+_MOST_WAYS = 100  # no house is joined so often; past it a cut would take too long
 
 
-def cut(plan: Plan, graph: Graph) -> tuple[tuple[str, ...], frozenset[int]]:
+def cut(plan: Plan, graph: Graph, ways: Ways) -> tuple[tuple[str, ...], frozenset[int]]:
     """The runs (or parts) that wrongly join hot and cold, and the edges to leave out so that each water keeps its side.
 
-    Arrows count only the way they let water pass; a pump or check valve from hot into cold is a return, no crossover.
+    ways: all that water may take. Arrows count only the way they let it pass; a pump or check valve from hot into cold is
+    a return, no crossover.
     """
     hot = [graph.number[name] for name in _hot_ends(plan) if name in graph.number]
-    if graph.source is None or not hot or not _meet(graph, hot):
+    if graph.source is None or not hot or not _meet(graph, hot, ways):
         return (), frozenset()
     feeds = frozenset(graph.number[name] for name in _feeds(plan) if name in graph.number)
     cold, hot_sides = _sides(graph, hot)
-    pieces = _between(graph, hot, _least_cut(graph, cold, hot_sides, feeds))
-    if _meet(graph, hot, pieces):  # fixtures piped crosswise all along: look at source and heater alone
+    pieces = _between(graph, hot, _least_cut(graph, cold, hot_sides, feeds, _MOST_WAYS))
+    if _meet(
+        graph, hot, directed(graph, pieces)
+    ):  # fixtures piped crosswise all along, or far too many: source and heater alone
         pieces = _least_cut(graph, {graph.source}, set(hot), feeds)
     runs = {run for number in pieces if (run := graph.edges[number].run) is not None}
     bodies = {graph.names[graph.edges[number].a].partition("/")[0] for number in pieces}
@@ -55,9 +60,11 @@ def _feeds(plan: Plan) -> Iterator[str]:
             yield from (f"{part.id}/{name}" for name in ("out", "cold", "hot"))
 
 
-def _meet(graph: Graph, hot: list[int], without: frozenset[int] = frozenset()) -> bool:
-    ways = directed(graph, without, graph.hearts | graph.bypasses)
-    return graph.source is not None and not reach(ways, [graph.source]).keys().isdisjoint(hot)
+def _meet(graph: Graph, hot: list[int], ways: Ways) -> bool:
+    """Whether water of the source comes to where hot begins without passing a heater, mixing valve or bypass."""
+    if graph.source is None:
+        return False
+    return not reach(ways, [graph.source], graph.hearts | graph.bypasses).keys().isdisjoint(hot)
 
 
 def _sides(graph: Graph, hot: list[int]) -> tuple[set[int], set[int]]:
@@ -84,7 +91,10 @@ def _between(graph: Graph, hot: list[int], pieces: frozenset[int]) -> frozenset[
     return frozenset(found)
 
 
-def _least_cut(graph: Graph, cold: set[int], hot: set[int], feeds: frozenset[int]) -> frozenset[int]:
+def _least_cut(
+    graph: Graph, cold: set[int], hot: set[int], feeds: frozenset[int], most: int = sys.maxsize
+) -> frozenset[int]:
+    """The edges of a least cut; none where more ways than `most` would have to be followed."""
     room: Room = {}
     for vertex, ways in enumerate(directed(graph, barred=graph.hearts | graph.bypasses)):
         for other, number in ways:
@@ -96,7 +106,11 @@ def _least_cut(graph: Graph, cold: set[int], hot: set[int], feeds: frozenset[int
     room[start] = {vertex: _FIRM * _FIRM for vertex in sorted(cold) if vertex in room}
     for vertex in hot & room.keys():
         room[vertex][end] = _FIRM * _FIRM
+    found = 0
     while way := _shortest_way(room, start, end):
+        found += 1
+        if found > most:
+            return frozenset()
         width = min(room[a][b] for a, b in way)
         for a, b in way:
             room[a][b] -= width

@@ -55,9 +55,11 @@ class Traced(NamedTuple):
 
 def trace(plan: Plan, graph: Graph) -> Traced:
     """Traces the network. Time grows about linearly with the number of runs and parts."""
-    crossovers, barred = cut(plan, graph)
-    waters = find_waters(plan, graph, barred)
-    parents = reach(directed(graph), [graph.source]) if graph.source is not None else {}
+    ways = directed(graph)
+    crossovers, barred = cut(plan, graph, ways)
+    parted = directed(graph, barred, graph.bypasses) if barred or graph.bypasses else ways
+    waters = find_waters(plan, graph, parted)
+    parents = reach(ways, [graph.source]) if graph.source is not None else {}
     rings = _rings(graph, waters.joins)
     circuits = _circuits(plan, graph, parents)
     runs = {}

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from plancheck.model import NONE, NOT_KNOWN, DeviceOwn, HeaterOwn, MixingOwn, Part, Plan, RestOwn, SourceOwn
-from plancheck.network.graph import Graph, directed
-from plancheck.network.search import Ways, bridges, reach
+from plancheck.network.graph import Graph
+from plancheck.network.loops import HotPipe, other_end
+from plancheck.network.search import Ways, reach
 
 COLD, HOT, RETURN, MIXED, NOT_POTABLE = "cold", "hot", "hot return", "mixed", "not potable"
-_WARM = (HOT, RETURN)
 _SERVES_NOTHING_ELSE = (None, NONE, NOT_KNOWN)
 
 
@@ -30,9 +30,9 @@ class Waters:
         self.joins: set[int] = set()
 
 
-def find_waters(plan: Plan, graph: Graph, barred: frozenset[int]) -> Waters:
-    """The water at each vertex; barred: edges that wrongly join hot and cold, which no water passes here."""
-    waters = Waters(plan, graph, directed(graph, barred, graph.bypasses))
+def find_waters(plan: Plan, graph: Graph, ways: Ways) -> Waters:
+    """The water at each vertex; ways: those water may take, without bypasses and without what wrongly joins hot and cold."""
+    waters = Waters(plan, graph, ways)
     if graph.source is not None:
         waters.services.update(dict.fromkeys(reach(waters.ways, [graph.source], graph.hearts), COLD))
     for part in plan.parts.values():
@@ -101,7 +101,7 @@ def _for_the_house(waters: Waters, part: Part, taps: Mapping[int, str]) -> bool:
 def _bypassed(waters: Waters) -> None:
     """Listed bypasses that lead hot into the cold line; no water passes them in this trace."""
     for inside in sorted(waters.graph.bypasses):
-        ends = [_other(waters.graph, edge, inside) for edge in waters.graph.touching[inside]]
+        ends = [other_end(waters.graph, edge, inside) for edge in waters.graph.touching[inside]]
         if any(waters.services.get(end) == HOT for end in ends):
             waters.returns.extend(end for end in ends if waters.services.get(end) == COLD)
 
@@ -109,67 +109,23 @@ def _bypassed(waters: Waters) -> None:
 def _returning(waters: Waters) -> None:
     """Hot return: from the last draws of a loop to its end at the heater or in the cold line."""
     graph, services = waters.graph, waters.services
-    for part in waters.plan.parts.values():
-        end = graph.number.get(f"{part.id}/return") if isinstance(part.own, HeaterOwn) else None
-        if end is not None and services.get(end) in _WARM:
-            _mark_return(waters, end)
+    ends = [graph.number.get(f"{p.id}/return", -1) for p in waters.plan.parts.values() if isinstance(p.own, HeaterOwn)]
+    tails = []
     for edge in sorted(waters.joins):
         a, b, _, _ = graph.edges[edge]
-        end, beyond = (b, a) if services.get(a) == COLD else (a, b)
-        if services.get(end) in _WARM:
-            _mark_return(waters, end)
-            _mark_tail(waters, beyond, edge)
-
-
-def _mark_return(waters: Waters, end: int) -> None:
-    """Marks what of the loop lies nearer to its end than any of its draws, whichever arm one comes by."""
-    heater = waters.heated.get(end)
-    if heater is None:
-        return
-    tempered = isinstance(waters.plan.parts[heater].own, MixingOwn)
-    start = waters.graph.number[f"{heater}/mixed" if tempered else f"{heater}/hot"]
-    loop = _loop(waters, start, end)
-    draws = _draws(waters, loop)
-    tail = [end] if end in loop and end not in draws else []
-    seen = set(tail)
-    for vertex in tail:  # grows while it is walked
-        for edge in waters.graph.touching[vertex]:
-            other = _other(waters.graph, edge, vertex)
-            if other in loop and other not in draws and other not in seen:
-                seen.add(other)
-                tail.append(other)
-    if start not in seen:
-        waters.services.update(dict.fromkeys(tail, RETURN))
-
-
-def _loop(waters: Waters, start: int, end: int) -> set[int]:
-    """The vertices on the ways from a heater to the end of its return: all that one more edge would close to rings."""
-    services = waters.services
-    ways: list[list[tuple[int, int]]] = [[] for _ in waters.graph.names]
-    for number, (a, b, _, _) in enumerate((*waters.graph.edges, (start, end, None, False))):
-        if services.get(a) in _WARM and services.get(b) in _WARM:
-            ways[a].append((b, number))
-            ways[b].append((a, number))
-    parting = bridges(ways, len(ways), lambda vertex: bool(ways[vertex]))
-    closed = [[way for way in around if way[1] not in parting] for around in ways]
-    return set(reach(closed, [end]))
-
-
-def _draws(waters: Waters, loop: set[int]) -> set[int]:
-    """The vertices of the loop from which an outlet is fed sideways."""
-    found: set[int] = set()
-    frontier = [tap for tap in waters.graph.outlets.values() if waters.services.get(tap) in _WARM]
-    seen = set(frontier)
-    for vertex in frontier:  # grows while it is walked
-        if vertex in loop:
-            found.add(vertex)
-            continue
-        for edge in waters.graph.touching[vertex]:
-            other = _other(waters.graph, edge, vertex)
-            if waters.services.get(other) in _WARM and other not in seen and other not in waters.graph.hearts:
-                seen.add(other)
-                frontier.append(other)
-    return found
+        ends.append(b if services.get(a) == COLD else a)
+        tails.append((a if services.get(a) == COLD else b, edge))
+    by_heater: dict[str, list[int]] = {}
+    for end in ends:
+        if services.get(end) == HOT:
+            by_heater.setdefault(waters.heated[end], []).append(end)
+    warm = {vertex: service == HOT for vertex, service in services.items()} if by_heater else {}
+    for heater, mine in by_heater.items():
+        tempered = isinstance(waters.plan.parts[heater].own, MixingOwn)
+        start = graph.number[f"{heater}/mixed" if tempered else f"{heater}/hot"]
+        services.update(dict.fromkeys(HotPipe(graph, start, warm).tail(mine), RETURN))
+    for vertex, edge in tails:
+        _mark_tail(waters, vertex, edge)
 
 
 def _mark_tail(waters: Waters, vertex: int, edge: int) -> None:
@@ -179,12 +135,7 @@ def _mark_tail(waters: Waters, vertex: int, edge: int) -> None:
         waters.services[vertex] = RETURN
         first, second = graph.touching[vertex]
         edge = second if edge == first else first
-        vertex = _other(graph, edge, vertex)
-
-
-def _other(graph: Graph, edge: int, vertex: int) -> int:
-    a, b, _, _ = graph.edges[edge]
-    return b if a == vertex else a
+        vertex = other_end(graph, edge, vertex)
 
 
 def _not_potable(waters: Waters) -> None:

@@ -1,64 +1,69 @@
-"""How tracing grows with the plan: 1,000 to 10,000 runs of length and rise, as ratios measured in one run.
+"""How the work of tracing grows: times and ratios from a quarter of a long plan to the whole. Run it as a module.
 
-    .venv/bin/python -m tests.bench.bench_trace
+Prints, asserts nothing; nothing is collected while it runs, as in the command: python -m tests.bench.bench_trace
 """
 
 from __future__ import annotations
 
+import gc
 import json
 import time
+from collections.abc import Callable
 from typing import Any
 
-from plancheck.check import facts_of
-from plancheck.facts import Facts
+from plancheck.building.build import build_plan
+from plancheck.geometry import find_geometry
+from plancheck.network.graph import build_graph
+from plancheck.network.trace import trace
+from plancheck.network.zones import find_zones
 from plancheck.reading import read_bytes
+from tests.network import long_plans
+
+SHAPES: tuple[tuple[str, Callable[[int], dict[str, Any]], int], ...] = (
+    ("tees in series", long_plans.tees_in_series, 2500),
+    ("tees in a ring", long_plans.tees_in_a_ring, 5000),
+    ("valves in series", long_plans.valves_in_series, 5000),
+    ("pumps at sinks", long_plans.pumps_at_sinks, 1250),
+)
 
 
-def block(runs: int) -> bytes:
-    """A block of flats as a plan: a trunk of tees, at each a flat of nine runs with a basin, a toilet and a valve."""
-    parts: dict[str, Any] = {"street": {"is": "source"}, "main": {"is": "valve", "onto": "street"}}
-    pipes: dict[str, Any] = {}
-    before = "main/out"
-
-    def run(start: str, end: str, name: str) -> None:
-        pipes[name] = {"from": start, "to": end, "tube": "blue", "length": "6 ft 4 in", "rise": "2 ft"}
-
-    for flat in range(runs // 5):
-        trunk, valve, tee = f"trunk-{flat}", f"valve-{flat}", f"tee-{flat}"
-        parts[trunk], parts[tee] = {"is": "tee"}, {"is": "tee"}
-        parts[valve] = {"is": "valve", "style": "ball", "reach": "open"}
-        parts[f"basin-{flat}"] = {"is": "lavatory", "hot": "none", "supply": {"stop": "angle"}}
-        parts[f"wc-{flat}"] = {"is": "toilet", "supply": {"stop": "angle"}}
-        run(before, f"{trunk}/in", f"up-{flat}")
-        run(f"{trunk}/branch", f"{valve}/in", f"in-{flat}")
-        run(f"{valve}/out", f"{tee}/in", f"from-{flat}")
-        run(f"{tee}/out", f"basin-{flat}/cold", f"cold-{flat}")
-        run(f"{tee}/branch", f"wc-{flat}/cold", f"fill-{flat}")
-        before = f"{trunk}/out"
-    tubes = {"blue": {"material": "PEX-B", "size": "1/2", "colour": "blue"}}
-    return json.dumps({"plancheck": 1, "tubes": tubes, "parts": parts, "runs": pipes}).encode()
+def seconds(work: Callable[[], object], times: int = 3) -> float:
+    """The least time of a few tries, seconds."""
+    best = float("inf")
+    for _ in range(times):
+        start = time.perf_counter()
+        work()
+        best = min(best, time.perf_counter() - start)
+    return best
 
 
-def traced(raw: bytes) -> tuple[Facts, float, float]:
-    """The facts of a plan, the seconds to read, shape and build it, and the seconds to trace it and find its zones."""
-    start = time.perf_counter()
-    facts = facts_of(read_bytes(raw, "block"), "2026-05-05")
-    built = time.perf_counter()
-    assert all(carried.service == "cold" for carried in facts.traced.runs.values())
-    assert len(facts.zones.dry["main"]) == 2 * sum(part.is_ == "toilet" for part in facts.plan.parts.values())
-    assert facts.geometry.heights == {}
-    return facts, built - start, time.perf_counter() - built
+def measured(data: dict[str, Any]) -> dict[str, float]:
+    """Seconds of each stage for one plan."""
+    raw = json.dumps(data).encode()
+    source = read_bytes(raw, "bench.plan.json")
+    plan = build_plan(source)
+    graph = build_graph(plan)
+    return {
+        "bytes": len(raw),
+        "runs": len(plan.runs),
+        "read": seconds(lambda: read_bytes(raw, "bench.plan.json"), 1),
+        "build": seconds(lambda: build_plan(source), 1),
+        "graph": seconds(lambda: build_graph(plan)),
+        "trace": seconds(lambda: trace(plan, graph)),
+        "zones": seconds(lambda: find_zones(graph)),
+        "geometry": seconds(lambda: find_geometry(plan)),
+    }
 
 
 def main() -> None:
-    """Prints seconds and the growth from one size to the next."""
-    last = 0.0
-    for runs in (1_250, 2_500, 5_000, 10_000):
-        raw = block(runs)
-        _, building, tracing = min((traced(raw) for _ in range(3)), key=lambda found: found[2])
-        growth = f"{tracing / last:4.2f} x the half" if last else ""
-        print(f"{runs:6,} runs, {len(raw) / 1e6:.2f} MB: read and built {building:.2f} s, traced {tracing:.2f} s  {growth}")
-        last = tracing
+    """Prints one line a stage: a quarter, the whole, and how many times as long the whole takes."""
+    gc.disable()
+    for name, make, count in SHAPES:
+        small, large = measured(make(count // 4)), measured(make(count))
+        print(f"{name}: {small['runs']:.0f} and {large['runs']:.0f} runs, {large['bytes'] / 1e6:.2f} MB")
+        for stage in ("read", "build", "graph", "trace", "zones", "geometry"):
+            ratio = large[stage] / small[stage]
+            print(f"  {stage:<9} {small[stage] * 1e3:8.1f} ms {large[stage] * 1e3:8.1f} ms  ratio {ratio:.2f}")
 
 
 if __name__ == "__main__":

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import networkx as nx
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -104,7 +106,7 @@ def _same_as_by_hand(graph: Graph, zones: Zones) -> None:
             shuts[side].add(name)
     assert {side: set(valves) for side, valves in zones.before.items()} == shuts
     for side, valves in zones.before.items():  # nearest first: each one shuts all that the one before it shuts
-        for near, far in zip(valves, valves[1:], strict=False):
+        for near, far in pairwise(valves):
             assert set(zones.dry[near]) <= set(zones.dry[far])
             assert side in zones.dry[near]
 
