@@ -116,15 +116,16 @@ class Limits:
 
 
 def _for_edition(values: Iterable[Value], edition: int | None) -> tuple[Value, str | None]:
-    """The newest value that the edition already has; the oldest carried, with a caution, where the edition is older."""
+    """The newest value that the edition has, or else the oldest carried; with a caution where its text is another edition's."""
     ordered = sorted(values, key=lambda value: value.since)
     if edition is None:
         return ordered[-1], None
     fitting = [value for value in ordered if value.since <= edition]
-    if fitting:
-        return fitting[-1], None
-    oldest = ordered[0]
-    return oldest, f"edition {edition} is not carried; the value of {oldest.since} is used: check your edition"
+    chosen = fitting[-1] if fitting else ordered[0]
+    text = chosen.source.edition
+    if text.isdigit() and int(text) != edition:
+        return chosen, f"Edition {edition} is not carried here; the text of {text} is used: check your edition."
+    return chosen, None
 
 
 def printed(document: str, edition: str, clause: str) -> Source:

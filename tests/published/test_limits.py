@@ -82,9 +82,11 @@ def test_heater_clearance_by_family() -> None:
         assert (other.number, other.practice) == (pytest.approx(18 * IN), True)
 
 
-def test_an_edition_older_than_any_carried_has_a_caution() -> None:
+def test_another_edition_has_a_caution() -> None:
     assert "2006 is not carried" in (in_force("heater_clearance", "clearance", "upc", 2006).caution or "")
-    assert in_force("heater_clearance", "clearance", "upc", 2015).caution is None
+    assert "the text of 2018" in (in_force("support_spacing", "pex_level", "upc", 2021).caution or "")
+    assert in_force("support_spacing", "pex_level", "upc", 2018).caution is None
+    assert in_force("support_spacing", "pex_level_large", "ipc", 2012).caution is None
 
 
 def test_heat_standoff() -> None:
