@@ -7,7 +7,7 @@ from typing import Any
 
 from plancheck.building import tables
 from plancheck.building.paths import read_path
-from plancheck.building.values import BadValue, exact_length, fill, length, record, text
+from plancheck.building.values import BadValue, exact_length, fill, record, signed_length, text
 from plancheck.measures import Length
 from plancheck.model import NONE, NOT_KNOWN, Bend, Bends, Joints, Leg, PathPoint, Run, Supports
 
@@ -76,7 +76,7 @@ TABLE = {
     "joint": ("joint", read_joint),
     "fished": ("fished", read_fished),
     "clear": ("clear", read_clears),
-    "rise": ("rise", length),
+    "rise": ("rise", signed_length),
 }
 
 

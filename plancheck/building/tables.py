@@ -55,7 +55,7 @@ PLACE: v.Table = {
     "is": ("is_", v.text),
     **_text("name", "floor"),
     **_plain("freezes"),
-    "level": ("level", v.length),
+    "level": ("level", v.signed_length),
     "frost": ("frost", v.length),
 }
 SUN: v.Table = {"from": ("from_", v.date), "to": ("to", v.date)}
@@ -166,8 +166,8 @@ OWN: dict[str, tuple[type, v.Table]] = {
 PART: v.Table = {
     **_text("place", "work", "joint", "body", "anchor", "label", "name"),
     **_plain("hidden", "ends"),
-    "height": ("height", v.length),
-    "outlet": ("outlet", v.length),
+    "height": ("height", v.signed_length),
+    "outlet": ("outlet", v.signed_length),
     "size": ("size", v.part_size),
     "reach": ("reach", v.reach),
 }
@@ -218,7 +218,6 @@ RUN: v.Table = {
     **_text("tube", "work", "bundle", "carries", "insulation", "guard", "wrap", "tie", "solder", "tracer", "label"),
     **_text("mirrored"),
     "length": ("length", v.length),
-    "rise": ("rise", v.length),
     "upright": ("upright", v.length),
     "cover": ("cover", v.length),
     "places": ("places", v.list_of(v.text)),

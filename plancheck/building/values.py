@@ -56,9 +56,22 @@ def number_or_words(value: Any) -> Any:
     return value
 
 
-def length(value: Any) -> SaidLength:
-    """A length, or none / not known."""
+def exact_length(value: Any) -> Length:
+    """A length. Raises BadValue for one below zero."""
+    found = read_length(value)
+    if found.m < 0:
+        raise BadValue(((), f"'{found.text}' is below zero", "write how long it is; only levels, rises and heights go below"))
+    return found
+
+
+def signed_length(value: Any) -> SaidLength:
+    """A length that may lie below zero (a level, a rise, a height), or none / not known."""
     return value if value in _WORDS else read_length(value)
+
+
+def length(value: Any) -> SaidLength:
+    """A length, or none / not known. Raises BadValue for one below zero."""
+    return value if value in _WORDS else exact_length(value)
 
 
 def size(value: Any) -> SaidSize:
@@ -97,14 +110,9 @@ POWER = quantity("power")
 DURATION = quantity("duration")
 
 
-def exact_length(value: Any) -> Length:
-    """A length."""
-    return read_length(value)
-
-
 def lengths(value: Any) -> tuple[Length, ...] | str:
     """A list of lengths, or a word."""
-    return each(read_length)(value) if isinstance(value, list) else text(value)
+    return each(exact_length)(value) if isinstance(value, list) else text(value)
 
 
 def texts(value: Any) -> tuple[str, ...] | str:
