@@ -137,6 +137,6 @@ def test_manifold_order() -> None:
     "key", ["length: -3 ft", "cover: -1 in", "supports: {every: -30 in}", "bends: {radius: -5 in}"]
 )
 def test_a_length_below_zero_is_refused(key: str) -> None:
-    problems = refused("runs: {a: {from: valve, to: tee, tube: blue, %s}}\n" % key)
+    problems = refused("runs: {a: {from: valve, to: tee, tube: blue, " + key + "}}\n")
     assert "is below zero" in problems[0][2]
     built("runs: {a: {from: valve, to: tee, tube: blue, length: 3 ft, rise: -3 ft}}\n")
