@@ -17,7 +17,7 @@ MISTAKES: Expected = [
     ("test_port", "/parts/street-gauge", "advice", "not capped"),
     ("branch_shutoff", "/parts/cold-ring/ports/G/valve", "advice", "no valve"),
     ("branch_shutoff", "/parts/slip-hose", "correction", "no valve shuts it alone"),
-    ("heater_clearance", "/runs/hot-main", "correction", "10 in along the pipe"),
+    ("heater_clearance", "/runs/hot-main", "correction", "11 in along the pipe"),
     ("service_colour", "/runs/garden-cold", "hazard", "purple"),
     ("service_colour", "/runs/trough-cold", "advice", "red but carries cold"),
     ("branch_shutoff", "/parts/wr-wc", "correction", "no valve shuts it alone"),
@@ -84,7 +84,7 @@ def test_every_mistake_has_its_remark_and_every_remark_its_finding() -> None:
         "wr-wc-c": "orange:",
         "g-lav-h": "clear: {lamp",
         "g-lav-c": "g-link:",
-        "slip-hose": "Slipway hose",
+        "slip-hose": "slip-stop:",
         "trough-cold": "trough-cold:",
     }
     for piece in elsewhere.values():
