@@ -38,9 +38,16 @@ def run_rules(rules: Iterable[LoadedRule], facts: Facts) -> tuple[Judged, ...]:
 
 def _run(rule: LoadedRule, facts: Facts, limits: Limits) -> list[Judged]:
     found: list[Judged] = []
+    reached = STAGES[: STAGES.index(facts.stage) + 1]
+    own = rule.rule.stage
     try:
         for subject in rule.subjects(facts):
-            found.append(Judged(rule.id, subject, _outcome(rule, subject, facts, limits)))
+            stage = subject.stage or own
+            if stage in reached:
+                outcome = _outcome(rule, subject, facts, limits)
+            else:
+                outcome = Outcome(LATER, f"judged from the {stage} stage on")
+            found.append(Judged(rule.id, subject, outcome))
     except Exception as wrong:  # a rule that fails is reported and fails the run, never silent
         nobody = Subject((), "the rule itself")
         found.append(Judged(rule.id, nobody, Outcome(CRASHED, f"{type(wrong).__name__}: {wrong}")))
@@ -48,9 +55,6 @@ def _run(rule: LoadedRule, facts: Facts, limits: Limits) -> list[Judged]:
 
 
 def _outcome(rule: LoadedRule, subject: Subject, facts: Facts, limits: Limits) -> Outcome:
-    stage = subject.stage or rule.rule.stage
-    if STAGES.index(facts.stage) < STAGES.index(stage):
-        return Outcome(LATER, f"judged from the {stage} stage on")
     try:
         outcome = rule.check(subject, facts, limits)
     except NotShown as missing:
