@@ -43,7 +43,7 @@ from plancheck.model import (
 )
 from plancheck.network.trace import Carried
 from plancheck.outcomes import BROKEN, HOLDS, LATER, NOT_SHOWN, ON_SITE, Measured, Outcome, Rule, Subject
-from plancheck.tubedata import tube_outside_m
+from plancheck.tubedata import tube_bore_m, tube_outside_m
 
 RULEKIT = 1
 
@@ -239,6 +239,7 @@ __all__ = [
     "printed",
     "recalled",
     "shape_of_path",
+    "tube_bore_m",
     "tube_of",
     "tube_outside_m",
 ]
