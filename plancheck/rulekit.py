@@ -10,6 +10,8 @@ from typing import TypeVar
 
 from plancheck.facts import Facts
 from plancheck.geometry import Miss, Shape, Stretch, Turn, at_distance, point_of, shape_of_path
+from plancheck.geometry.apart import Piece, Placed, box_of, boxes_apart, nearest, parted, pieces_of, too_near
+from plancheck.geometry.seats import VENTS, Seat, seat_of
 from plancheck.kinds import APPLIANCES, KINDS, METAL, PEX, PLASTIC, TUBS_AND_SHOWERS
 from plancheck.limits import PRACTICE, InForce, Limit, Limits, NotShown, Source, Value, printed, recalled
 from plancheck.measures import Length, Quantity, Size
@@ -43,7 +45,10 @@ from plancheck.model import (
 )
 from plancheck.network.trace import Carried
 from plancheck.outcomes import BROKEN, HOLDS, LATER, NOT_SHOWN, ON_SITE, Measured, Outcome, Rule, Subject
+from plancheck.shutoffs import Chain
 from plancheck.tubedata import tube_bore_m, tube_outside_m
+from plancheck.valves import STOP, Described
+from plancheck.wayout import LEAST, LEAST_AS_SAID, MOST, MOST_AS_SAID, Reckoning, Way, ways_to
 
 RULEKIT = 1
 
@@ -165,24 +170,35 @@ def estimates(*values: object) -> str:
 
 __all__ = [
     "APPLIANCES",
+    "BROKEN",
     "GRACE_FLOW_M3S",
     "GRACE_LENGTH_M",
     "GRACE_PRESSURE_PA",
     "GRACE_TEMPERATURE_C",
+    "HOLDS",
     "KINDS",
+    "LEAST",
+    "LEAST_AS_SAID",
     "METAL",
+    "MOST",
+    "MOST_AS_SAID",
     "NONE",
     "NOT_KNOWN",
+    "ON_SITE",
     "PEX",
     "PLASTIC",
     "PRACTICE",
     "RULEKIT",
+    "STOP",
     "TUBS_AND_SHOWERS",
+    "VENTS",
     "Along",
     "Bend",
     "Bends",
     "Carried",
+    "Chain",
     "Clear",
+    "Described",
     "Facts",
     "FixtureOwn",
     "GaugePortOwn",
@@ -200,16 +216,20 @@ __all__ = [
     "Outcome",
     "Part",
     "Path",
+    "Piece",
     "Place",
+    "Placed",
     "Plan",
     "Point",
     "Port",
     "Quantity",
     "Reach",
+    "Reckoning",
     "Ref",
     "RegulatorOwn",
     "Rule",
     "Run",
+    "Seat",
     "Shape",
     "Size",
     "Source",
@@ -221,9 +241,12 @@ __all__ = [
     "Turn",
     "Value",
     "ValveOwn",
+    "Way",
     "at_distance",
     "at_least",
     "at_most",
+    "box_of",
+    "boxes_apart",
     "broken",
     "estimates",
     "holds",
@@ -234,12 +257,18 @@ __all__ = [
     "known_text",
     "later",
     "length",
+    "nearest",
     "on_site",
+    "parted",
+    "pieces_of",
     "point_of",
     "printed",
     "recalled",
+    "seat_of",
     "shape_of_path",
+    "too_near",
     "tube_bore_m",
     "tube_of",
     "tube_outside_m",
+    "ways_to",
 ]

@@ -14,6 +14,7 @@ from plancheck.network.search import reach
 from plancheck.network.trace import Traced
 from plancheck.network.waters import COLD, HOT, MIXED, RETURN
 from plancheck.network.zones import Zones, find_zones
+from plancheck.valves import Described, described, stop_missing
 
 _WARM = (HOT, RETURN, MIXED)
 
@@ -223,6 +224,19 @@ class Shutoffs:
                     continue
                 if zones.shuts(end, vertex):
                     yield ("parts", part.id, "ports", port.id, "valve"), end
+
+    def described(self, valve: str) -> Described:
+        """What the plan says of a valve: style, reach, label, and where."""
+        return described(self.plan, valve)
+
+    def stop_missing(self, side: str) -> Path | None:
+        """The key that would tell whether an outlet side has a stop; None where the plan says."""
+        return stop_missing(self.plan, side)
+
+    def is_port(self, name: str) -> bool:
+        """Whether the name is that of a manifold's port."""
+        part, _, end = name.partition("/")
+        return end != "" and end in _ports(self.plan.parts[part])
 
     def dried(self, zones: Zones, vertex: int) -> tuple[str, ...]:
         """The outlet sides that go dry when nothing passes the vertex."""

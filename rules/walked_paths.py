@@ -1,12 +1,15 @@
 """Paths, heights and lengths of the plan agree with each other
 
-Looks at: positions that are reached twice, by two walks or by a walk and a height; and lengths of tube against the paths
-    and rises they lie on.
-Why: every distance in this report is measured on these paths. Where two ways of measuring differ, one of them is wrong,
-    and so is what was judged by it.
-To mend: measure again from a point that is sure, and correct the leg, the height or the length.
-Cannot see: which of two figures is the right one; a fault that both walks share.
-Ask: whoever held the tape.
+Looks at: whatever the plan measures in two ways. Two walks along paths that end at the same part; a walk that ends at a
+    part whose height is said; a rise beside a path; and tube against what it must span: its path, its rise, or where its
+    two ends stand. What a plan cannot say is granted: 4 in more between hot and cold of a lavatory, a sink or a heater,
+    8 in for each part screwed straight onto another, a manifold whose row is not said, a return low on a heater.
+Why: bends, supports, clearances and hot water waits are all measured on these paths. Where two ways of measuring differ,
+    one of them is wrong, and so is what was judged by it; tube shorter than its path is cut too short.
+To mend: measure again from a point that is sure, and correct the leg, the height, the rise or the length that is off.
+Cannot see: which of two figures is the right one; a fault that both walks share; what lies 6 in off or less, since a tape
+    and a drawing differ by so much.
+Ask: whoever held the tape. No code speaks of this.
 """
 
 from collections.abc import Iterator
@@ -19,7 +22,9 @@ from plancheck.rulekit import (
     Limits,
     Measured,
     Miss,
+    NotShown,
     Outcome,
+    Path,
     Rule,
     Subject,
     Value,
@@ -39,63 +44,124 @@ AGREE = Limit(
 )
 RULE = Rule(highest="advice", stage="layout", limits=(AGREE,))
 
-_BY = {
-    "position": "two walks",
-    "height": "a walk and a height",
-    "length": "the length and the path",
+_SAME_M = 0.0254  # misses that differ by less than this are one miss carried on
+_SPANS = {
+    "path": "its path is {} long",
+    "rise": "it rises or falls {}",
+    "distance": "its two ends stand {} apart",
+    "heights": "its two ends differ by {} in height",
+}
+_HOLDS = {
+    "position": "two walks meet",
+    "height": "walk and height agree",
+    "ends": "the run and the heights of its ends agree",
+    "rise": "rise and path agree",
+    "length": "the tube spans it",
 }
 
 
 def subjects(facts: Facts) -> Iterator[Subject]:
-    """Everything in the plan that was measured in two ways."""
+    """Everything in the plan that is measured in two ways."""
+    roots: list[tuple[Miss, Path]] = []
     for miss in facts.geometry.compared:
-        section = "runs" if miss.run in facts.plan.runs else "parts"
-        path = (section, miss.run or miss.part)
-        place = facts.plan.parts[miss.part].place if miss.part in facts.plan.parts else None
-        name = f"the length of {miss.run}" if miss.what == "length" else f"where {miss.part} is"
-        yield Subject(path, name, place, miss)
+        part = facts.plan.parts.get(miss.part)
+        yield Subject(_path(miss), _name(miss), part.place if part is not None else None, (miss, roots))
 
 
 def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     """Whether the two figures agree."""
-    miss: Miss = subject.thing
+    miss: Miss = subject.thing[0]
     limit = limits.of(AGREE)
     if at_most(miss.gap_m, limit.number, GRACE_LENGTH_M):
-        return holds(f"{_BY[miss.what]} agree", Measured(miss.gap_m, "length"), limit, _estimate(miss, facts))
-    run = facts.plan.runs.get(miss.run)
-    if run is not None and not is_new(run):
+        return holds(_HOLDS[miss.what], Measured(miss.gap_m, "length"), limit, miss.about)
+    if _is_old(miss, facts):
         return on_site("existing pipe: measure it again if anything rests on it")
+    if _is_fished(miss, facts):
+        return on_site("drawn through closed framing, so its path is a guess: find where it runs")
+    if at_most(miss.least_m, limit.number, GRACE_LENGTH_M):
+        if miss.row:
+            raise NotShown(("parts", miss.row, "row"), "which way the ports of the manifold go (row: east)")
+        says = f"{facts.length(miss.gap_m)} apart, no more than the fittings between may take up"
+        return holds(says, Measured(miss.gap_m, "length"), limit, miss.about)
+    return _apart(miss, _root(miss, subject), facts, limit.number)._replace(limit=limit)
+
+
+def _path(miss: Miss) -> Path:
+    if miss.what == "height":
+        return ("parts", miss.part, "height")
+    return ("runs", miss.run, miss.what) if miss.what in ("rise", "length") else ("runs", miss.run)
+
+
+def _name(miss: Miss) -> str:
+    if miss.what in ("rise", "length"):
+        return f"the {miss.what} of {miss.run}"
+    return f"how high {miss.part} is" if miss.what == "height" else f"where {miss.run} meets {miss.part}"
+
+
+def _is_old(miss: Miss, facts: Facts) -> bool:
+    run = facts.plan.runs.get(miss.run)
+    return not is_new(facts.plan.parts[miss.part] if run is None or miss.what == "height" else run)
+
+
+def _is_fished(miss: Miss, facts: Facts) -> bool:
+    runs = (facts.plan.runs.get(name) for name in (miss.run, miss.by))
+    return miss.what != "length" and any(run is not None and run.fished not in (None, False) for run in runs)
+
+
+def _apart(miss: Miss, cause: Path | None, facts: Facts, most_m: float) -> Outcome:
+    gap = facts.length(miss.gap_m)
+    rests = f"Everything measured on the way to {miss.part} by {miss.run or miss.part}" if miss.part else "Its figures"
+    if miss.what == "length":
+        rests = f"What is judged by the length or the path of {miss.run}"
     return broken(
         _says(miss, facts),
         "advice",
         measured=Measured(miss.gap_m, "length"),
-        limit=limit,
-        found=f"{facts.length(miss.gap_m)} apart",
-        needed=f"within {facts.length(limit.number)}",
-        mend=_mend(miss),
-        estimate=_estimate(miss, facts),
+        found=f"{gap} short" if miss.what == "length" else f"{gap} apart{_by(miss)}",
+        needed=f"within {facts.length(most_m)}",
+        why=f"{rests} rests on one of the two figures, and they cannot both be right.",
+        mend=_mend(miss, facts),
+        cause=cause,
+        estimate=miss.about,
     )
+
+
+def _by(miss: Miss) -> str:
+    return f", by {miss.by} and by {miss.run}" if miss.what == "position" and miss.by and miss.by != miss.run else ""
 
 
 def _says(miss: Miss, facts: Facts) -> str:
     first, second = facts.length(miss.first_m), facts.length(miss.second_m)
     if miss.what == "length":
-        return f"{miss.run} is {first} of tube, but its path (or rise) is {second} long."
+        return f"{miss.run} is {first} of tube, but {_SPANS[miss.axis].format(second)}."
+    if miss.what == "rise":
+        return f"{miss.run} is said to rise {first}, but its path rises {second}."
+    if miss.what == "ends":
+        return f"{miss.run} ends {second} up at {miss.part}, which stands {first} up by its height."
     if miss.what == "height":
-        by = f"the walk along {miss.run}" if miss.run else "the walk"
+        by = f"the walk along {miss.run}" if miss.run else "where it is said to be"
         return f"{miss.part} stands {first} up by its height, {second} up by {by}."
     return f"{miss.part} is {first} {miss.axis} by one walk, {second} {miss.axis} by the walk along {miss.run}."
 
 
-def _mend(miss: Miss) -> str:
+def _mend(miss: Miss, facts: Facts) -> str:
     if miss.what == "length":
-        return f"Measure {miss.run} again; tube is never shorter than its path."
-    return f"Measure the legs that lead to {miss.part} again, and mend the one that is off."
+        longer = facts.length(miss.second_m)
+        return f"Measure {miss.run} again: it takes {longer} of tube at least, or its path is too long by {facts.length(miss.gap_m)}."
+    if miss.what == "rise":
+        return f"Take the rise of {miss.run} out, since its path tells it, or correct the leg that is off."
+    between = f"{miss.by} and {miss.run}" if miss.by and miss.by != miss.run else miss.run
+    legs = f"along {between}" if between else "that lead to it"
+    return f"Measure the legs {legs} again, and correct the one that is {facts.length(miss.gap_m)} off."
 
 
-def _estimate(miss: Miss, facts: Facts) -> str:
-    shape = facts.geometry.shapes.get(miss.run)
-    run = facts.plan.runs.get(miss.run)
-    if run is not None and miss.what == "length" and getattr(run.length, "about", False):
-        return run.length.text  # type: ignore[union-attr]
-    return f"the path of {miss.run}" if shape is not None and shape.about else ""
+def _root(miss: Miss, subject: Subject) -> Path | None:
+    """The first miss by the same offset: one wrong leg makes every later meeting miss by as much."""
+    if miss.what not in ("position", "height", "ends"):
+        return None
+    roots: list[tuple[Miss, Path]] = subject.thing[1]
+    for other, path in roots:
+        if all(abs(abs(a) - abs(b)) < _SAME_M for a, b in zip(miss.off, other.off, strict=True)):
+            return path
+    roots.append((miss, subject.path))
+    return None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from plancheck.geometry.trust import BODY_M, SURE, Trust, along, join, standing
 from plancheck.geometry.walker import Miss, Walker
 from plancheck.measures import Length
 from plancheck.model import Part, Plan, Ref, Run
@@ -23,30 +24,41 @@ def find_heights(walker: Walker) -> dict[Ref, float]:
     frontier: list[str] = list(dict.fromkeys(ref.part for ref in found))
     for part in plan.parts.values():
         said = _own_height(plan, part)
-        if said is None:
+        if said is None or part.work == "removed":
             continue
         refs = [Ref(part.id, name) for name in walker.connections_of(part.id)]
         if refs[0] in found:
             _compare_height(part, said, found[refs[0]], walker)
             continue
         found.update(dict.fromkeys(refs, said))
+        walker.trust[part.id] = standing(part, plan)
         frontier.append(part.id)
     onto = walker.joints()
     for name in frontier:
         for run in walker.runs_at.get(name, ()):
             frontier += _rise(plan, run, found, walker)
         for other in onto.get(name, ()):
-            here = next((found[ref] for ref in (Ref(name, c) for c in walker.connections_of(name)) if ref in found), None)
+            here = next(
+                (found[ref] for ref in (Ref(name, c) for c in walker.connections_of(name)) if ref in found), None
+            )
             refs = [Ref(other, c) for c in walker.connections_of(other)]
             if here is not None and refs[0] not in found:
                 found.update(dict.fromkeys(refs, here))
+                walker.trust[other] = join(walker.trust.get(name, SURE), Trust(BODY_M))
                 frontier.append(other)
     return found
 
 
 def _compare_height(part: Part, said: float, walked: float, walker: Walker) -> None:
-    run = next((run.id for run in walker.runs_at.get(part.id, ()) if run.id in walker.walked), "")
-    walker.compared.append(Miss("height", run, part.id, "up", said, walked, abs(said - walked)))
+    run = walker.reached.get(part.id, ("", ""))[0]
+    trust = join(walker.trust.get(part.id, SURE), standing(part, walker.plan))
+    walker.compared.append(_height("height", run, part.id, said, walked, trust))
+
+
+def _height(what: str, run: str, part: str, first_m: float, second_m: float, trust: Trust) -> Miss:
+    off = second_m - first_m
+    least = max(0.0, abs(off) - trust.open_m)
+    return Miss(what, run, part, "up", first_m, second_m, abs(off), least, trust.row, trust.about, (0.0, 0.0, off))
 
 
 def _rise(plan: Plan, run: Run, found: dict[Ref, float], walker: Walker) -> list[str]:
@@ -60,17 +72,24 @@ def _rise(plan: Plan, run: Run, found: dict[Ref, float], walker: Walker) -> list
     if rise is None:
         return []
     start, end = found.get(run.from_), found.get(run.to)
-    if start is not None and end is None:
-        return _spread(run.to, start + rise, found, walker)
-    if end is not None and start is None:
-        return _spread(run.from_, end - rise, found, walker)
-    key = (run.id, "height")
-    if start is not None and end is not None and key not in walker.checked:
-        walker.checked.add(key)
-        if run.id not in walker.walked:
-            gap = abs(start + rise - end)
-            walker.compared.append(Miss("height", run.id, run.to.part, "up", end, start + rise, gap))
+    if (start is None and end is None) or run.id in walker.climbed:
+        return []
+    walker.climbed.add(run.id)
+    trust = along(run, shape.about if shape is not None else run.rise.about)  # type: ignore[union-attr]
+    if end is None and start is not None:
+        return _reach(run, run.to, start + rise, join(walker.trust_at(run.from_, False), trust), found, walker)
+    if start is None and end is not None:
+        return _reach(run, run.from_, end - rise, join(walker.trust_at(run.to, False), trust), found, walker)
+    if start is not None and end is not None and run.id not in walker.walked:
+        trust = join(trust, join(walker.trust_at(run.from_, False), walker.trust_at(run.to, False)))
+        walker.compared.append(_height("ends", run.id, run.to.part, end, start + rise, trust))
     return []
+
+
+def _reach(run: Run, ref: Ref, height: float, trust: Trust, found: dict[Ref, float], walker: Walker) -> list[str]:
+    walker.trust[ref.part] = trust
+    walker.reached[ref.part] = (run.id, ref.connection)
+    return _spread(ref, height, found, walker)
 
 
 def _spread(ref: Ref, height: float, found: dict[Ref, float], walker: Walker) -> list[str]:

@@ -4,11 +4,13 @@ Known are the parts that say where they stand (`at`), paths that begin at a meas
 `height` above the floor of a place whose level is said. Metres: east, north and up from the plan's zero.
 """
 
+import math
 from collections.abc import Mapping
 from typing import NamedTuple
 
 from plancheck.geometry.heights import find_heights
 from plancheck.geometry.shape import Shape
+from plancheck.geometry.trust import SURE, Trust, along, join
 from plancheck.geometry.walker import SAME_M, Miss, Walker, minus, plus
 from plancheck.measures import Length
 from plancheck.model import Plan, Point, Ref, Run
@@ -51,19 +53,47 @@ def find_geometry(plan: Plan) -> Geometry:
     walker = Walker(plan)
     walker.walk()
     heights = find_heights(walker)
-    compared = walker.compared + _lengths_compared(plan, walker.shapes)
+    compared = walker.compared + _lengths_compared(walker, heights)
     return Geometry(walker.shapes, walker.points, heights, tuple(compared))
 
 
-def _lengths_compared(plan: Plan, shapes: Mapping[str, Shape]) -> list[Miss]:
-    """Tube against its path, or against its rise; the gap is what the tube lacks."""
+def _lengths_compared(walker: Walker, heights: Mapping[Ref, float]) -> list[Miss]:
+    """Tube against what it must span, where the gap is what it lacks; and a rise against the path of the same run."""
     found = []
-    for run in plan.runs.values():
-        if not isinstance(run.length, Length):
+    for run in walker.plan.runs.values():
+        shape = walker.shapes.get(run.id)
+        if run.work == "removed":
             continue
-        shape = shapes.get(run.id)
-        least = shape.length_m if shape is not None else abs(run.rise.m) if isinstance(run.rise, Length) else 0.0
-        if least > 0:
-            part = run.to.part if run.to is not None else ""
-            found.append(Miss("length", run.id, part, "along", run.length.m, least, max(0.0, least - run.length.m)))
+        part = run.to.part if run.to is not None else ""
+        if shape is not None and isinstance(run.rise, Length):
+            first, second = run.rise.m, shape.vector[2]
+            gap, about = abs(second - first), run.rise.text if run.rise.about else along(run, shape.about).about
+            found.append(
+                Miss("rise", run.id, part, "up", first, second, gap, gap, "", about, (0.0, 0.0, second - first))
+            )
+        if isinstance(run.length, Length):
+            axis, least, trust = _span(walker, heights, run, shape)
+            if least > 0:
+                gap = max(0.0, least - run.length.m)
+                unsure = run.length.about and run.length.m < 2 * least  # no estimate is off by half
+                about = run.length.text if unsure else trust.about
+                left = max(0.0, gap - trust.open_m)
+                found.append(Miss("length", run.id, part, axis, run.length.m, least, gap, left, trust.row, about))
     return found
+
+
+def _span(walker: Walker, heights: Mapping[Ref, float], run: Run, shape: Shape | None) -> tuple[str, float, Trust]:
+    """What the tube of a run must span at least, by what: its path, its rise, or where its ends stand."""
+    if shape is not None:
+        return "path", shape.length_m, along(run, shape.about)
+    if isinstance(run.rise, Length):
+        return "rise", abs(run.rise.m), along(run, run.rise.about)
+    if run.from_ is None or run.to is None:
+        return "", 0.0, SURE
+    start, end = walker.points.get(run.from_), walker.points.get(run.to)
+    trust = join(walker.trust_at(run.from_), walker.trust_at(run.to))
+    if start is not None and end is not None:
+        return "distance", math.dist(start, end), trust
+    if run.from_ in heights and run.to in heights:
+        return "heights", abs(heights[run.from_] - heights[run.to]), trust
+    return "", 0.0, SURE

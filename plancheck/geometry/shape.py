@@ -10,6 +10,7 @@ from plancheck.model import Leg, PathPoint, Place, Point, Run
 
 PathItems = tuple[Leg | PathPoint, ...]
 _STRAIGHT = 1e-6  # radians: legs closer in direction than this go on straight
+_LEVEL = 1 + 1e-9  # a leg at 45 degrees counts as level, however its figures are rounded
 
 
 class Stretch(NamedTuple):
@@ -111,7 +112,7 @@ def _measured(corners: tuple[Point, ...], about: bool, origin: Point | None) -> 
 
 def _stretch(start_m: float, a: Point, b: Point) -> Stretch:
     level = math.hypot(b[0] - a[0], b[1] - a[1])
-    return Stretch(start_m, math.dist(a, b), a, b, abs(b[2] - a[2]) > level)
+    return Stretch(start_m, math.dist(a, b), a, b, abs(b[2] - a[2]) > level * _LEVEL)
 
 
 def _angle(one: Stretch, a: Point, b: Point, length: float) -> float:

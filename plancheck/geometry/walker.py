@@ -4,19 +4,26 @@ import math
 from typing import NamedTuple
 
 from plancheck.geometry.shape import Shape, point_of, shape_of_path
+from plancheck.geometry.trust import BODY_M, SIDES_M, SPREAD, SURE, Trust, along, join, leaving
 from plancheck.kinds import KINDS
 from plancheck.measures import Length
 from plancheck.model import DIRECTIONS, ManifoldOwn, Part, PathPoint, Plan, Point, Ref, Run
 from plancheck.network.graph import inward
 
 SAME_M = 1e-4  # metres: two walks nearer than this are one
+_MADE_UP = Trust(BODY_M)
+_SIDES = Trust(SIDES_M)
 
 
 class Miss(NamedTuple):
-    """Two ways of measuring one thing that differ.
+    """One thing measured in two ways.
 
-    what: position, height or length; run: the run whose path tells the second figure; part: where they meet.
-    first_m and second_m: the two figures along the axis that differs most (or the lengths); gap_m: how far apart.
+    what: position (two walks), height (a part's height and a walk), ends (heights of both ends and the run between), rise
+    (a rise and the path of the same run) or length (tube and what it must span). run: whose path, rise or length tells
+    the second figure; by: the run that tells the first, if one does; part: where they meet. first_m and second_m: the two
+    figures along the axis that differs most (or the lengths); gap_m: how far apart; least_m: what is left of the gap when
+    all that the plan leaves open is granted (see Trust); row: a manifold that does not say its row; about: an estimate
+    they rest on; off: second less first, east, north and up.
     """
 
     what: str
@@ -26,6 +33,11 @@ class Miss(NamedTuple):
     first_m: float
     second_m: float
     gap_m: float
+    least_m: float
+    row: str = ""
+    about: str = ""
+    off: Point = (0.0, 0.0, 0.0)
+    by: str = ""
 
 
 def plus(a: Point, b: Point) -> Point:
@@ -50,6 +62,9 @@ class Walker:
         self.runs_at: dict[str, list[Run]] = {}
         self.walked: set[str] = set()
         self.checked: set[tuple[str, str]] = set()
+        self.climbed: set[str] = set()
+        self.trust: dict[str, Trust] = {}
+        self.reached: dict[str, tuple[str, str]] = {}  # part -> run by which it was first reached, and its connection
 
     def walk(self) -> None:
         """Finds every shape and every position that the plan gives."""
@@ -70,17 +85,18 @@ class Walker:
         if shape is not None:
             self.shapes[run.id] = shape
         for ref in (run.from_, run.to):
-            if ref is not None:
+            if ref is not None and run.work != "removed":
                 self.runs_at.setdefault(ref.part, []).append(run)
 
     def _from_point(self, run: Run) -> list[str]:
         """The ends of a run whose path begins at a measured point."""
         shape = self.shapes.get(run.id)
-        if shape is None or shape.origin is None or run.from_ is None or run.to is None:
+        if shape is None or shape.origin is None or run.from_ is None or run.to is None or run.work == "removed":
             return []
         self.walked.add(run.id)
-        found = self._found(run, run.from_, shape.origin)
-        return found + self._found(run, run.to, plus(shape.origin, shape.vector))
+        trust = along(run, shape.about)
+        found = self._found(run, run.from_, shape.origin, trust)
+        return found + self._found(run, run.to, plus(shape.origin, shape.vector), trust)
 
     def joints(self) -> dict[str, list[str]]:
         """For each part the parts made up directly to it, either way round."""
@@ -93,7 +109,9 @@ class Walker:
 
     def _stands(self, part: Part) -> bool:
         point = point_of(part.at, self.plan.places) if isinstance(part.at, PathPoint) else None
-        if point is not None:
+        if point is not None and isinstance(part.at, PathPoint):
+            about = part.at.east.about or part.at.north.about or part.at.up.about
+            self.trust[part.id] = Trust(0.0, "", f"where {part.id} is said to be") if about else SURE
             self._place(part.id, point)
         return point is not None
 
@@ -107,23 +125,40 @@ class Walker:
         for connection in KINDS[self.plan.parts[part].is_].connections:
             self.points[Ref(part, connection)] = point
 
-    def _found(self, run: Run, ref: Ref, point: Point) -> list[str]:
+    def _found(self, run: Run, ref: Ref, point: Point, trust: Trust) -> list[str]:
         """A walk along the run ended at the connection: a new position, or one to compare with the known."""
+        part = self.plan.parts[ref.part]
         known = self.points.get(ref)
         if known is None:
             offset = self.offsets.get(ref.part, {}).get(ref.connection, (0.0, 0.0, 0.0))
             self._place(ref.part, minus(point, offset))
+            self.trust[ref.part] = trust
+            self.reached[ref.part] = (run.id, ref.connection)
             return [ref.part]
-        gap = math.dist(known, point)
         if (run.id, ref.part) not in self.checked:
-            axis = max(range(3), key=lambda number: abs(known[number] - point[number]))
-            name = ("east", "north", "up")[axis]
-            self.compared.append(Miss("position", run.id, ref.part, name, known[axis], point[axis], gap))
-        self.checked.add((run.id, ref.part))
+            self.checked.add((run.id, ref.part))
+            trust = join(join(trust, self.trust.get(ref.part, SURE)), leaving(part, ref.connection))
+            self.compared.append(self._position(run, ref, known, point, trust))
         return []
 
+    def _position(self, run: Run, ref: Ref, known: Point, point: Point, trust: Trust) -> Miss:
+        off = minus(point, known)
+        axis = max(range(3), key=lambda number: abs(off[number]))
+        level = math.hypot(off[0], off[1])
+        by, connection = self.reached.get(ref.part, ("", ""))
+        if self.plan.parts[ref.part].is_ in SPREAD:
+            level = level if connection == ref.connection else max(0.0, level - SIDES_M)
+        least = max(0.0, math.hypot(level, off[2]) - trust.open_m)
+        name = ("east", "north", "up")[axis]
+        gap = math.dist(known, point)
+        return Miss(
+            "position", run.id, ref.part, name, known[axis], point[axis], gap, least, trust.row, trust.about, off, by
+        )
+
     def _same_place(self, part: str, other: str) -> list[str]:
-        ref = next((ref for ref in (Ref(other, name) for name in self.connections_of(other)) if ref in self.points), None)
+        ref = next(
+            (ref for ref in (Ref(other, name) for name in self.connections_of(other)) if ref in self.points), None
+        )
         if ref is not None:
             return []
         upper, lower = self.plan.parts[part], self.plan.parts[other]
@@ -134,6 +169,8 @@ class Walker:
             return []
         offset = self.offsets.get(other, {}).get(there.connection, (0.0, 0.0, 0.0))
         self._place(other, minus(self.points[here], offset))
+        left = leaving(upper, here.connection)
+        self.trust[other] = join(join(self.trust.get(part, SURE), left), _MADE_UP)
         return [other]
 
     def connections_of(self, part: str) -> tuple[str, ...]:
@@ -151,9 +188,21 @@ class Walker:
                 return []
             self.shapes[run.id] = shape
         self.walked.add(run.id)
+        near, far = (run.from_, run.to) if start is not None else (run.to, run.from_)
+        trust = join(self.trust_at(near), along(run, shape.about))
         if start is not None:
-            return self._found(run, run.to, plus(start, shape.vector))
-        return self._found(run, run.from_, minus(self.points[run.to], shape.vector))
+            return self._found(run, far, plus(start, shape.vector), trust)
+        return self._found(run, far, minus(self.points[near], shape.vector), trust)
+
+    def trust_at(self, ref: Ref, level: bool = True) -> Trust:
+        """How far the position of a connection holds, of which only the part's may be said; or its height alone."""
+        part = self.plan.parts[ref.part]
+        trust = self.trust.get(ref.part, SURE)
+        if self.reached.get(ref.part, ("", ""))[1] == ref.connection:
+            return trust
+        if level and part.is_ in SPREAD:
+            trust = join(trust, _SIDES)
+        return join(trust, leaving(part, ref.connection))
 
 
 def _offsets(part: Part) -> dict[str, Point]:

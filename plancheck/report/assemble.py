@@ -82,6 +82,9 @@ def _remarks_on_plan(facts: Facts) -> tuple[str, ...]:
         found.append("The plan does not say its stage (job.stage): it is judged as at rough-in.")
     if facts.family is None:
         found.append("The plan names no code (code.family): limits that differ by code are not shown.")
+    if facts.traced.crossovers:
+        pieces = ", ".join(facts.traced.crossovers)
+        found.append(f"{pieces} joins hot and cold where nothing should: take it out. The rest is traced as if it were.")
     return tuple(found)
 
 
