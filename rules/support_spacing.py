@@ -148,7 +148,8 @@ def subjects(facts: Facts) -> Iterator[Subject]:
             continue
         shape = facts.geometry.shapes.get(run.id)
         extent = _extent(run, shape)
-        for what in _questions(tube, extent):
+        whole = not is_new(run) or run.fished is True  # one line for a person on site, not five
+        for what in ("supports",) if whole else _questions(tube, extent):
             thing = Question(what, run, tube, shape, extent)
             yield Subject(("runs", run.id, "supports"), f"{what} of {run.id}", places[-1].id if places else None, thing)
 
