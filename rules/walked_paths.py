@@ -53,6 +53,7 @@ _SPANS = {
 }
 _HOLDS = {
     "position": "two walks meet",
+    "joint": "both stand where they are made up",
     "height": "walk and height agree",
     "ends": "the run and the heights of its ends agree",
     "rise": "rise and path agree",
@@ -87,14 +88,16 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
 
 
 def _path(miss: Miss) -> Path:
-    if miss.what == "height":
-        return ("parts", miss.part, "height")
+    if miss.what in ("height", "joint"):
+        return ("parts", miss.part, "height") if miss.what == "height" else ("parts", miss.part)
     return ("runs", miss.run, miss.what) if miss.what in ("rise", "length") else ("runs", miss.run)
 
 
 def _name(miss: Miss) -> str:
     if miss.what in ("rise", "length"):
         return f"the {miss.what} of {miss.run}"
+    if miss.what == "joint":
+        return f"where {miss.part} is made up to {miss.by}"
     return f"how high {miss.part} is" if miss.what == "height" else f"where {miss.run} meets {miss.part}"
 
 
@@ -110,7 +113,7 @@ def _is_fished(miss: Miss, facts: Facts) -> bool:
 
 def _apart(miss: Miss, cause: Path | None, facts: Facts, most_m: float) -> Outcome:
     gap = facts.length(miss.gap_m)
-    rests = f"Everything measured on the way to {miss.part} by {miss.run or miss.part}" if miss.part else "Its figures"
+    rests = f"Everything measured on the way to {miss.part} by {miss.run or miss.by}" if miss.part else "Its figures"
     if miss.what == "length":
         rests = f"What is judged by the length or the path of {miss.run}"
     return broken(
@@ -141,6 +144,8 @@ def _says(miss: Miss, facts: Facts) -> str:
     if miss.what == "height":
         by = f"the walk along {miss.run}" if miss.run else "where it is said to be"
         return f"{miss.part} stands {first} up by its height, {second} up by {by}."
+    if miss.what == "joint":
+        return f"{miss.part} is {first} {miss.axis}, but {miss.by}, to which it is made up, {second} {miss.axis}."
     return f"{miss.part} is {first} {miss.axis} by one walk, {second} {miss.axis} by the walk along {miss.run}."
 
 
@@ -151,13 +156,13 @@ def _mend(miss: Miss, facts: Facts) -> str:
     if miss.what == "rise":
         return f"Take the rise of {miss.run} out, since its path tells it, or correct the leg that is off."
     between = f"{miss.by} and {miss.run}" if miss.by and miss.by != miss.run else miss.run
-    legs = f"along {between}" if between else "that lead to it"
+    legs = f"along {between}" if between and miss.what != "joint" else f"that lead to {miss.part}"
     return f"Measure the legs {legs} again, and correct the one that is {facts.length(miss.gap_m)} off."
 
 
 def _root(miss: Miss, subject: Subject) -> Path | None:
     """The first miss by the same offset: one wrong leg makes every later meeting miss by as much."""
-    if miss.what not in ("position", "height", "ends"):
+    if miss.what in ("rise", "length"):
         return None
     roots: list[tuple[Miss, Path]] = subject.thing[1]
     for other, path in roots:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from plancheck.geometry.trust import BODY_M, SURE, Trust, along, join, standing
+from plancheck.geometry.trust import SURE, Trust, along, join, made_up, standing
 from plancheck.geometry.walker import Miss, Walker
 from plancheck.measures import Length
 from plancheck.model import Part, Plan, Ref, Run
@@ -38,15 +38,26 @@ def find_heights(walker: Walker) -> dict[Ref, float]:
         for run in walker.runs_at.get(name, ()):
             frontier += _rise(plan, run, found, walker)
         for other in onto.get(name, ()):
-            here = next(
-                (found[ref] for ref in (Ref(name, c) for c in walker.connections_of(name)) if ref in found), None
-            )
-            refs = [Ref(other, c) for c in walker.connections_of(other)]
-            if here is not None and refs[0] not in found:
-                found.update(dict.fromkeys(refs, here))
-                walker.trust[other] = join(walker.trust.get(name, SURE), Trust(BODY_M))
-                frontier.append(other)
+            frontier += _made_up(name, other, found, walker)
     return found
+
+
+def _made_up(part: str, other: str, found: dict[Ref, float], walker: Walker) -> list[str]:
+    """The height of a part made up directly to one whose height is known, or the two compared."""
+    here, there = walker.joint(part, other)
+    upper, lower = walker.plan.parts[part], walker.plan.parts[other]
+    if here not in found:
+        return []
+    trust = join(walker.trust.get(part, SURE), made_up(upper, lower))
+    if there not in found:
+        walker.checked.add((part, other))
+        walker.trust[other] = trust
+        return _spread(there, found[here], found, walker)
+    if walker.checked.isdisjoint(((part, other), (other, part))):
+        walker.checked.add((part, other))
+        miss = _height("joint", "", other, found[there], found[here], join(trust, walker.trust.get(other, SURE)))
+        walker.compared.append(miss._replace(by=part))
+    return []
 
 
 def _compare_height(part: Part, said: float, walked: float, walker: Walker) -> None:

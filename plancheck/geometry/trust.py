@@ -2,11 +2,13 @@
 
 from typing import NamedTuple
 
+from plancheck.kinds import KINDS
 from plancheck.measures import Length
 from plancheck.model import ManifoldOwn, Part, Plan, Run
 
 SIDES_M = 4 * 0.0254  # hot and cold of a lavatory, sink or heater stand 8 in apart at one point: so much is granted
 BODY_M = 8 * 0.0254  # a valve, tee or regulator made up directly to another, and the plan says no length
+CONNECTOR_M = 6 * 0.3048  # a dishwasher hangs on the stop of a sink by its connector
 RETURN_M = 6 * 0.3048  # a return joins a heater anywhere down to its drain
 PORT_M = 6 * 0.0254  # from one port to the next where no spacing is said
 
@@ -21,6 +23,7 @@ class Trust(NamedTuple):
 
 
 SURE = Trust()
+_MADE_UP, _CONNECTED, _RETURN = Trust(BODY_M), Trust(CONNECTOR_M), Trust(RETURN_M)
 SPREAD = frozenset(
     (
         "lavatory",
@@ -52,8 +55,14 @@ def leaving(part: Part, connection: str) -> Trust:
             return SURE
         return Trust(_body_m(own), part.id)
     if connection == "return":
-        return Trust(RETURN_M)
+        return _RETURN
     return SURE
+
+
+def made_up(part: Part, other: Part) -> Trust:
+    """What is left open between two parts made up directly to each other."""
+    fixtures = KINDS[part.is_].sort == "fixture" and KINDS[other.is_].sort == "fixture"
+    return _CONNECTED if fixtures else _MADE_UP
 
 
 def _body_m(own: ManifoldOwn) -> float:

@@ -4,23 +4,22 @@ import math
 from typing import NamedTuple
 
 from plancheck.geometry.shape import Shape, point_of, shape_of_path
-from plancheck.geometry.trust import BODY_M, SIDES_M, SPREAD, SURE, Trust, along, join, leaving
+from plancheck.geometry.trust import SIDES_M, SPREAD, SURE, Trust, along, join, leaving, made_up
 from plancheck.kinds import KINDS
 from plancheck.measures import Length
 from plancheck.model import DIRECTIONS, ManifoldOwn, Part, PathPoint, Plan, Point, Ref, Run
 from plancheck.network.graph import inward
 
 SAME_M = 1e-4  # metres: two walks nearer than this are one
-_MADE_UP = Trust(BODY_M)
 _SIDES = Trust(SIDES_M)
 
 
 class Miss(NamedTuple):
     """One thing measured in two ways.
 
-    what: position (two walks), height (a part's height and a walk), ends (heights of both ends and the run between), rise
-    (a rise and the path of the same run) or length (tube and what it must span). run: whose path, rise or length tells
-    the second figure; by: the run that tells the first, if one does; part: where they meet. first_m and second_m: the two
+    what: position (two walks), joint (two parts made up to each other), height (a part's height and a walk), ends (heights
+    of both ends and the run between), rise (a rise and the path of the same run) or length (tube and what it must span).
+    run: whose path, rise or length tells the second figure; by: the run that tells the first, or the other part; part: where they meet. first_m and second_m: the two
     figures along the axis that differs most (or the lengths); gap_m: how far apart; least_m: what is left of the gap when
     all that the plan leaves open is granted (see Trust); row: a manifold that does not say its row; about: an estimate
     they rest on; off: second less first, east, north and up.
@@ -138,10 +137,10 @@ class Walker:
         if (run.id, ref.part) not in self.checked:
             self.checked.add((run.id, ref.part))
             trust = join(join(trust, self.trust.get(ref.part, SURE)), leaving(part, ref.connection))
-            self.compared.append(self._position(run, ref, known, point, trust))
+            self.compared.append(self._position(run.id, ref, known, point, trust))
         return []
 
-    def _position(self, run: Run, ref: Ref, known: Point, point: Point, trust: Trust) -> Miss:
+    def _position(self, run: str, ref: Ref, known: Point, point: Point, trust: Trust) -> Miss:
         off = minus(point, known)
         axis = max(range(3), key=lambda number: abs(off[number]))
         level = math.hypot(off[0], off[1])
@@ -152,26 +151,37 @@ class Walker:
         name = ("east", "north", "up")[axis]
         gap = math.dist(known, point)
         return Miss(
-            "position", run.id, ref.part, name, known[axis], point[axis], gap, least, trust.row, trust.about, off, by
+            "position", run, ref.part, name, known[axis], point[axis], gap, least, trust.row, trust.about, off, by
         )
 
     def _same_place(self, part: str, other: str) -> list[str]:
-        ref = next(
-            (ref for ref in (Ref(other, name) for name in self.connections_of(other)) if ref in self.points), None
-        )
-        if ref is not None:
+        """Places a part made up directly to one that stands, or compares the two where both are known."""
+        here, there = self.joint(part, other)
+        if here not in self.points:
             return []
+        upper, lower = self.plan.parts[part], self.plan.parts[other]
+        offset = self.offsets.get(other, {}).get(there.connection, (0.0, 0.0, 0.0))
+        trust = join(join(self.trust.get(part, SURE), leaving(upper, here.connection)), made_up(upper, lower))
+        if there not in self.points:
+            self._place(other, minus(self.points[here], offset))
+            self.trust[other] = trust
+            self.checked.add((part, other))
+            return [other]
+        if not self.checked.isdisjoint(((part, other), (other, part))):
+            return []
+        self.checked.add((part, other))
+        trust = join(join(trust, self.trust.get(other, SURE)), leaving(lower, there.connection))
+        miss = self._position("", there, self.points[there], self.points[here], trust)
+        self.compared.append(miss._replace(what="joint", by=part))
+        return []
+
+    def joint(self, part: str, other: str) -> tuple[Ref, Ref]:
+        """The connections at which two parts are made up directly to each other."""
         upper, lower = self.plan.parts[part], self.plan.parts[other]
         joint = upper.onto if upper.onto is not None and upper.onto.part == other else lower.onto
         here = joint if joint is not None and joint.part == part else Ref(part, inward(upper))
         there = joint if joint is not None and joint.part == other else Ref(other, inward(lower))
-        if here not in self.points or there is None:
-            return []
-        offset = self.offsets.get(other, {}).get(there.connection, (0.0, 0.0, 0.0))
-        self._place(other, minus(self.points[here], offset))
-        left = leaving(upper, here.connection)
-        self.trust[other] = join(join(self.trust.get(part, SURE), left), _MADE_UP)
-        return [other]
+        return here, there
 
     def connections_of(self, part: str) -> tuple[str, ...]:
         """The names of a part's connections, a manifold's ports among them."""
