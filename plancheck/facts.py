@@ -9,7 +9,7 @@ from plancheck.building.refs import side_supply
 from plancheck.geometry import Geometry, find_geometry
 from plancheck.measures import Units, show_length, show_quantity, unit_system
 from plancheck.model import Path, Plan
-from plancheck.network.entry import between, main_valve
+from plancheck.network.entry import between, main_valve, run_before
 from plancheck.network.graph import Graph, build_graph
 from plancheck.network.trace import Carried, Traced, trace
 from plancheck.network.zones import Zones, find_zones
@@ -82,6 +82,13 @@ class Facts:
     def between(self, before: str, vertex: int, names: Iterable[str]) -> tuple[str, ...]:
         """Of the named valves or parts those that all water to the vertex passes after the part `before`, in order."""
         return between(self.network, self.zones, before, vertex, names)
+
+    def before(self, run: str) -> str | None:
+        """The run that water passes next before this one; None where a heater or the source comes first."""
+        if "run_edges" not in self._kept:
+            self._kept["run_edges"] = {edge.run: number for number, edge in enumerate(self.network.edges) if edge.run}
+        number = self._kept["run_edges"].get(run)
+        return run_before(self.network, self.traced.parents, number) if number is not None else None
 
     @property
     def shutoffs(self) -> Shutoffs:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from plancheck.model import Plan, ValveOwn
 from plancheck.network.graph import Graph
@@ -36,3 +36,21 @@ def between(graph: Graph, zones: Zones, before: str, vertex: int, names: Iterabl
         if inside not in (start, vertex) and zones.shuts(start, inside) and zones.shuts(inside, vertex):
             found.append((zones.entered[inside], name))
     return tuple(name for _, name in sorted(found))
+
+
+def run_before(graph: Graph, parents: Mapping[int, int], number: int) -> str | None:
+    """The run that water passes next before the run of an edge; None where a heater or the source comes first.
+
+    parents: for each vertex the edge by which water first reaches it.
+    """
+    edge = graph.edges[number]
+    vertex = edge.b if parents.get(edge.a) == number or edge.a not in parents else edge.a
+    while vertex in parents and vertex not in graph.hearts:
+        above = parents[vertex]
+        if above < 0 or above == number:
+            return None
+        found = graph.edges[above]
+        if found.run is not None:
+            return found.run
+        vertex = found.a if found.b == vertex else found.b
+    return None
