@@ -2,9 +2,9 @@
 
 Looks at: the water that each new plastic run carries, traced from the source, the heater and the mixing valves, against
     the colour of its tube: blue, white or natural for cold; red, white or natural for hot and return; any of them for
-    mixed. Tube made for heating on drinking water; purple, which marks reclaimed water; water that is not for drinking in
-    the colours of drinking water; and a written `carries` against the trace. Metal is not judged: the colours printed on
-    copper tell the wall of the tube, not the water.
+    mixed. Tube made for heating on drinking water; purple, which marks reclaimed water; water that is not for drinking
+    in the colours of drinking water; and a written `carries` against the trace. Metal is not judged: the colours that
+    copper is printed in tell the wall of the tube, not the water.
 Why: whoever opens the wall in ten years goes by the colour, and lines crossed at a manifold are found by it. Tube made
     for heating is not tested for drinking water. Somebody takes purple for reclaimed water and joins more of it on.
 To mend: swap the ends that were crossed, or pull tube of the right colour, or mark the run where it can be seen. Write
@@ -175,7 +175,7 @@ def _declared(thing: Declared, facts: Facts) -> Outcome:
     if said == "not potable":
         mend = "Draw the device that parts it from drinking water and write what it serves, or take `carries` out."
     return broken(
-        f"{thing.run.id} is written to carry {_water(said)}, but the way the pipe is joined it carries {_water(traced)}.",
+        f"{thing.run.id} is written to carry {_water(said)}, but as the pipe is joined it carries {_water(traced)}.",
         "advice",
         measured=Measured(traced or "", "text"),
         found=f"traced {traced}",
@@ -215,7 +215,7 @@ def _barrier(tube: Tube) -> str | None:
 
 
 def _fault(tube: Tube, service: str) -> str | None:
-    """What is wrong with this tube on that water: purple, heating, drinking colour, habit or unread; None where it fits."""
+    """What is wrong with this tube on that water (purple, heating, drinking colour, habit, unread), or None."""
     colour = tube.colour or ""
     if service == "not potable":
         return "drinking colour" if colour in _LIKE_DRINKING else None
@@ -255,8 +255,8 @@ def _on_purple(thing: Coloured, limit: InForce, cause: Path | None) -> Outcome:
         found="purple tube on drinking water",
         needed="any colour but purple, which marks reclaimed water",
         why="Whoever works here next takes purple for reclaimed water, and joins reclaimed water to it.",
-        mend="Pull it out and run tube of another colour; keep purple for reclaimed water. A potable mark on its print does "
-        "not help: nobody reads it in a wall.",
+        mend="Pull it out and run tube of another colour; keep purple for reclaimed water. A potable mark on its print "
+        "does not help: nobody reads it in a wall.",
         caution="A cross-connection can make people ill: have the authority look at any purple pipe in the house.",
         cause=cause,
     )
@@ -273,7 +273,7 @@ def _on_heating(thing: Coloured, limit: InForce, cause: Path | None) -> Outcome:
         found=f"{barrier.strip(',')}; {mark}",
         needed=_MARK,
         why="Tube made for heating is not tested for what it gives off into drinking water.",
-        mend=f"Use tube that prints a potable mark; if tube '{thing.tube.id}' does, write its whole print line in the plan.",
+        mend=f"Use tube that prints a potable mark; if '{thing.tube.id}' does, write its whole print line in the plan.",
         cause=cause,
     )
 
@@ -304,8 +304,8 @@ def _on_habit(thing: Coloured, limit: InForce, cause: Path | None) -> Outcome:
         limit=limit,
         found=f"{colour} tube, traced {service}",
         needed=f"{_FITS[service][0]}, white or natural; no code asks for it, people go by it",
-        mend=f"If {thing.run.id} should carry {other}, its ends are crossed: swap them at {port}. Else change the tube, or "
-        "mark both ends.",
+        mend=f"If {thing.run.id} should carry {other}, its ends are crossed: swap them at {port}. Else change the "
+        "tube, or mark both ends.",
         cause=cause,
     )
 

@@ -1,14 +1,14 @@
 """Paths, heights and lengths of the plan agree with each other
 
 Looks at: whatever the plan measures in two ways. Two walks along paths that end at the same part; a walk that ends at a
-    part whose height is said; a rise beside a path; and tube against what it must span: its path, its rise, or where its
-    two ends stand. What a plan cannot say is granted: 4 in more between hot and cold of a lavatory, a sink or a heater,
-    8 in for each part screwed straight onto another, a manifold whose row is not said, a return low on a heater.
-Why: bends, supports, clearances and hot water waits are all measured on these paths. Where two ways of measuring differ,
-    one of them is wrong, and so is what was judged by it; tube shorter than its path is cut too short.
+    part whose height is said; a rise beside a path; and tube against what it must span: its path, its rise, or where
+    its two ends stand. What a plan cannot say is granted: 4 in more between hot and cold of a lavatory, a sink or a
+    heater, 8 in for each part screwed onto another, a manifold whose row is not said, a return low on a heater.
+Why: bends, supports, clearances and hot water waits are all measured on these paths. Where two ways of measuring
+    differ, one of them is wrong, and so is what was judged by it; tube shorter than its path is cut too short.
 To mend: measure again from a point that is sure, and correct the leg, the height, the rise or the length that is off.
-Cannot see: which of two figures is the right one; a fault that both walks share; what lies 6 in off or less, since a tape
-    and a drawing differ by so much.
+Cannot see: which of two figures is the right one; a fault that both walks share; what lies 6 in off or less, since a
+    tape and a drawing differ by so much.
 Ask: whoever held the tape. No code speaks of this.
 """
 
@@ -151,8 +151,8 @@ def _says(miss: Miss, facts: Facts) -> str:
 
 def _mend(miss: Miss, facts: Facts) -> str:
     if miss.what == "length":
-        longer = facts.length(miss.second_m)
-        return f"Measure {miss.run} again: it takes {longer} of tube at least, or its path is too long by {facts.length(miss.gap_m)}."
+        longer, off = facts.length(miss.second_m), facts.length(miss.gap_m)
+        return f"Measure {miss.run} again: it takes {longer} of tube at least, or its path is too long by {off}."
     if miss.what == "rise":
         return f"Take the rise of {miss.run} out, since its path tells it, or correct the leg that is off."
     between = f"{miss.by} and {miss.run}" if miss.by and miss.by != miss.run else miss.run

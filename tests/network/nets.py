@@ -84,8 +84,14 @@ def built(data: dict[str, Any]) -> Plan:
 
 # parts of every kind, some runs between them, and ends that a test joins as it likes
 ANY_PARTS = """
-ra: {is: manifold, shape: ring, ports: {in: {use: feed}, 1: {valve: ball}, 2: {}, 3: {valve: ball, normally: closed}, 4: {}}}
-rb: {is: manifold, shape: straight, ports: {in: {use: feed}, 1: {valve: ball}, s: {use: section}, 2: {}, 3: {valve: ball}}}
+ra:
+  is: manifold
+  shape: ring
+  ports: {in: {use: feed}, 1: {valve: ball}, 2: {}, 3: {valve: ball, normally: closed}, 4: {}}
+rb:
+  is: manifold
+  shape: straight
+  ports: {in: {use: feed}, 1: {valve: ball}, s: {use: section}, 2: {}, 3: {valve: ball}}
 street: {is: source}
 heater: {is: water heater}
 mv: {is: mixing valve}

@@ -37,7 +37,8 @@ def test_two_manifolds_joined_once_make_no_ring() -> None:
 
 def test_a_shop_made_ring_is_a_ring_of_bodies_and_none_of_its_home_runs_is() -> None:
     found = net(
-        "street: {is: source}\nwc: {is: toilet}\nring: {is: manifold, shape: ring, ports: {in: {use: feed}, A: {}, B: {}}}",
+        "street: {is: source}\nwc: {is: toilet}\n"
+        "ring: {is: manifold, shape: ring, ports: {in: {use: feed}, A: {}, B: {}}}",
         "entry: street > ring/in\nhome: ring/A > wc",
     )
     assert _ringed(found) == set()
@@ -47,7 +48,8 @@ def test_a_shop_made_ring_is_a_ring_of_bodies_and_none_of_its_home_runs_is() -> 
 
 def test_a_hot_loop_with_a_pump_and_a_fixture_fed_from_both_rows_make_no_ring() -> None:
     found = house(
-        "t: {is: tee}\nlav: {is: lavatory}\npump: {is: pump}\ncheck: {is: check valve, onto: pump/out}\njoin: {is: tee}\n",
+        "t: {is: tee}\nlav: {is: lavatory}\njoin: {is: tee}\n"
+        "pump: {is: pump}\ncheck: {is: check valve, onto: pump/out}\n",
         "a: hot/A > t\nb: t/branch > lav/hot\nc: t/out > pump/in\nd: check/out > join/branch\n"
         "e: cold/B > join/in\nf: join/out > lav/cold",
     )

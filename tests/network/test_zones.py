@@ -31,20 +31,32 @@ def test_worked_by_hand() -> None:
     assert found.zones.unfed == ()
 
 
+TWO_WAYS = """
+street: {is: source}
+v1: {is: valve}
+v2: {is: valve}
+t1: {is: tee}
+t2: {is: tee}
+wc: {is: toilet}
+"""
+AROUND = """
+a: street > t1
+b: t1/out > v1/in
+c: t1/branch > v2/in
+d: v1/out > t2/in
+e: v2/out > t2/branch
+f: t2/out > wc
+"""
+
+
 def test_a_second_way_round_keeps_an_outlet_wet() -> None:
-    found = net(
-        "street: {is: source}\nv1: {is: valve}\nv2: {is: valve}\nt1: {is: tee}\nt2: {is: tee}\nwc: {is: toilet}",
-        "a: street > t1\nb: t1/out > v1/in\nc: t1/branch > v2/in\nd: v1/out > t2/in\ne: v2/out > t2/branch\nf: t2/out > wc",
-    )
-    assert dict(found.zones.dry) == {"v1": (), "v2": ()}
+    assert dict(net(TWO_WAYS, AROUND).zones.dry) == {"v1": (), "v2": ()}
 
 
 def test_a_normally_closed_valve_lets_no_water_pass() -> None:
-    parts = "street: {is: source}\nv1: {is: valve}\nv2: {is: valve, normally: closed}\nt1: {is: tee}\nt2: {is: tee}\nwc: {is: toilet}"
-    runs = "a: street > t1\nb: t1/out > v1/in\nc: t1/branch > v2/in\nd: v1/out > t2/in\ne: v2/out > t2/branch\nf: t2/out > wc"
-    found = net(parts, runs)
-    assert dict(found.zones.dry) == {"v1": ("wc/cold",), "v2": ()}
-    both = net(parts.replace("v1: {is: valve}", "v1: {is: valve, normally: closed}"), runs)
+    closed = TWO_WAYS.replace("v2: {is: valve}", "v2: {is: valve, normally: closed}")
+    assert dict(net(closed, AROUND).zones.dry) == {"v1": ("wc/cold",), "v2": ()}
+    both = net(closed.replace("v1: {is: valve}", "v1: {is: valve, normally: closed}"), AROUND)
     assert both.zones.unfed == ("wc/cold",)
 
 
