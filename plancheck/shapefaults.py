@@ -4,8 +4,6 @@ The work is kept small: a thing that jsonschema-rs accepts by itself is not look
 hundreds, an entry that it accepts.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator
 from itertools import islice
 from typing import Any, NamedTuple

@@ -1,7 +1,5 @@
 """The plan schema as a tree to look things up in: which of its nodes speak of one spot of a plan."""
 
-from __future__ import annotations
-
 import json
 from collections.abc import Sequence
 from typing import Any, NamedTuple

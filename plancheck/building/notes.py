@@ -1,7 +1,5 @@
 """What is wrong with a plan's names and values, gathered while it is built."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from typing import NamedTuple
 

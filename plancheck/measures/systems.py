@@ -1,7 +1,5 @@
 """The units a plan is written in, and so the units its report is written in."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from functools import lru_cache
 from typing import NamedTuple

@@ -4,8 +4,6 @@ Vertex names: `part/connection` for a connection, `part` for the inside of a par
 `:row` (a manifold's body at a port), `:valve` (a port's valve), `:stop` (a fixture's stop), `:tap` (where water leaves).
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from itertools import pairwise
 from typing import NamedTuple

@@ -5,8 +5,6 @@ temperature; hot return from the loop's last draw back; mixed only behind a valv
 declared device or source. Closed valves do not stop a trace: people open them.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from typing import NamedTuple
 

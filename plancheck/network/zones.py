@@ -4,8 +4,6 @@ One dominator tree of the directed graph answers for all valves: an outlet side 
 the valve. Water never comes back through a fixture, a mixing valve or a heater; normally closed valves let none pass.
 """
 
-from __future__ import annotations
-
 from bisect import bisect_left
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple

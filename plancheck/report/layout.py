@@ -4,8 +4,6 @@ Every text of a plan passes `clean` on its way in: control characters and marks 
 visible, so that a plan cannot write to a terminal.
 """
 
-from __future__ import annotations
-
 import textwrap
 from typing import NamedTuple
 
