@@ -18,7 +18,7 @@ def _own_height(plan: Plan, part: Part) -> float | None:
 
 
 def find_heights(walker: Walker) -> dict[Ref, float]:
-    """Heights alone: from positions, from `height`, and from there along paths, rises and parts made up to each other."""
+    """Heights alone: from positions, from `height`, and from there along paths, rises and joints of parts."""
     plan = walker.plan
     found = {ref: point[2] for ref, point in walker.points.items()}
     frontier: list[str] = list(dict.fromkeys(ref.part for ref in found))

@@ -1,4 +1,4 @@
-"""What the plan leaves open about where a part stands: bodies it gives no length, rows it gives no direction, estimates."""
+"""What the plan leaves open about where a part stands: bodies without a length, rows without a direction, estimates."""
 
 from typing import NamedTuple
 

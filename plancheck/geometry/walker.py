@@ -17,12 +17,12 @@ _SIDES = Trust(SIDES_M)
 class Miss(NamedTuple):
     """One thing measured in two ways.
 
-    what: position (two walks), joint (two parts made up to each other), height (a part's height and a walk), ends (heights
-    of both ends and the run between), rise (a rise and the path of the same run) or length (tube and what it must span).
-    run: whose path, rise or length tells the second figure; by: the run that tells the first, or the other part; part: where they meet. first_m and second_m: the two
-    figures along the axis that differs most (or the lengths); gap_m: how far apart; least_m: what is left of the gap when
-    all that the plan leaves open is granted (see Trust); row: a manifold that does not say its row; about: an estimate
-    they rest on; off: second less first, east, north and up.
+    what: position (two walks), joint (two parts made up to each other), height (a part's height and a walk), ends (the
+    heights of both ends and the run between), rise (a rise and the path of the same run) or length (tube and what it
+    must span). run: whose path, rise or length tells the second figure; by: the run that tells the first, or the other
+    part; part: where they meet. first_m and second_m: the figures along the axis that differs most (or the lengths);
+    gap_m: how far apart; least_m: what is left of the gap when all that the plan leaves open is granted (see Trust);
+    row: a manifold that does not say its row; about: an estimate they rest on; off: second less first, east, north, up.
     """
 
     what: str

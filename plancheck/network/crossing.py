@@ -2,7 +2,7 @@
 
 The source and all cold sides on one bank, heater outlets and all hot sides on the other: the pieces are a least cut
 between the banks, found by augmenting paths (L. R. Ford, D. R. Fulkerson 1956, from memory). A run that feeds a
-manifold, or stands at the heater or the source, is not what one takes out if another will do; the bodies of parts least.
+manifold, or stands at the heater or the source, is not what one takes out if another will do; bodies of parts least.
 """
 
 from __future__ import annotations
@@ -24,8 +24,8 @@ _MOST_WAYS = 100  # no house is joined so often; past it a cut would take too lo
 def cut(plan: Plan, graph: Graph, ways: Ways) -> tuple[tuple[str, ...], frozenset[int]]:
     """The runs (or parts) that wrongly join hot and cold, and the edges to leave out so that each water keeps its side.
 
-    ways: all that water may take. Arrows count only the way they let it pass; a pump or check valve from hot into cold is
-    a return, no crossover.
+    ways: all that water may take. Arrows count only the way they let it pass; a pump or check valve from hot into cold
+    is a return, no crossover.
     """
     hot = [graph.number[name] for name in _hot_ends(plan) if name in graph.number]
     if graph.source is None or not hot or not _meet(graph, hot, ways):

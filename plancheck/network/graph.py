@@ -237,7 +237,7 @@ def inward(part: Part) -> str:
 def directed(
     graph: Graph, without: frozenset[int] = frozenset(), barred: frozenset[int] = frozenset()
 ) -> list[list[tuple[int, int]]]:
-    """The ways water may take: for each vertex its (next vertex, edge); edges in without and vertices in barred left out."""
+    """The ways water may take: for each vertex its (next vertex, edge); none in without or barred."""
     ways: list[list[tuple[int, int]]] = [[] for _ in graph.names]
     for number, (a, b, _, one_way) in enumerate(graph.edges):
         if number in without or a in barred or b in barred:

@@ -1,7 +1,7 @@
 """The return part of hot loops: what lies nearer to a loop's end than any of its draws.
 
-The hot pipe behind a heater is walked once, depth first; whatever hangs on a single run (a bridge, found as R. E. Tarjan
-does, 1974, from memory) then tells by the taps it holds whether it is a draw. Any number of returns costs one walk.
+The hot pipe behind a heater is walked once, depth first; whatever hangs on a single run (a bridge, found as R. E.
+Tarjan does, 1974, from memory) then tells by the taps it holds whether it is a draw. Any number of returns costs one walk.
 """
 
 from __future__ import annotations

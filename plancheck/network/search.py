@@ -1,4 +1,4 @@
-"""Graph searches, each linear or nearly so: reach, bridges, dominators. Vertices are numbers; nothing of plumbing here."""
+"""Graph searches, each linear or nearly so: reach, bridges, dominators. Vertices are numbers; no plumbing here."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ def reach(ways: Ways, starts: Iterable[int], stop: frozenset[int] = frozenset())
 
 
 def bridges(ways: Ways, count: int, member: Callable[[int], bool]) -> set[int]:
-    """Edge numbers whose removal parts the undirected graph of the vertices that are members (Tarjan, without recursion).
+    """Edge numbers whose removal parts the undirected graph of the members (Tarjan, without recursion).
 
     ways must hold every edge both ways; count is the number of vertices. Source: R. E. Tarjan, A note on finding the
     bridges of a graph, Information Processing Letters 2 (1974), from memory.

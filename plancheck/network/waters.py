@@ -31,7 +31,7 @@ class Waters:
 
 
 def find_waters(plan: Plan, graph: Graph, ways: Ways) -> Waters:
-    """The water at each vertex; ways: those water may take, without bypasses and without what wrongly joins hot and cold."""
+    """The water at each vertex; ways: those it may take, without bypasses and what wrongly joins hot and cold."""
     waters = Waters(plan, graph, ways)
     if graph.source is not None:
         waters.services.update(dict.fromkeys(reach(waters.ways, [graph.source], graph.hearts), COLD))
@@ -81,7 +81,7 @@ def _mixed(waters: Waters) -> None:
 
 
 def _for_the_house(waters: Waters, part: Part, taps: Mapping[int, str]) -> bool:
-    """Whether the valve tempers the house: more fixtures behind it (or none yet) than beside it on the same hot water."""
+    """Whether the valve tempers the house: more fixtures behind it (or none yet) than beside it on that hot water."""
     behind = reach(waters.ways, [waters.graph.number[f"{part.id}/mixed"]], waters.graph.hearts)
     served = {taps[vertex] for vertex in behind if vertex in taps}
     if any(waters.plan.parts[name].is_ == "rest of house" for name in served):

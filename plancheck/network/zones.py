@@ -33,7 +33,7 @@ class Zones(NamedTuple):
 
 
 def find_zones(graph: Graph) -> Zones:
-    """The zones of all valves of a graph, computed once; time grows about linearly, each answer made when it is asked."""
+    """The zones of all valves of a graph, computed once; time grows about linearly, answers are made when asked."""
     if graph.source is None:
         return Zones(dict.fromkeys(graph.valves, ()), {}, tuple(graph.outlets), {}, {})
     tree = dominators(directed(graph, barred=graph.closed), graph.source)
