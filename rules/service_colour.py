@@ -304,6 +304,7 @@ def _on_habit(thing: Coloured, limit: InForce, cause: Path | None) -> Outcome:
         limit=limit,
         found=f"{colour} tube, traced {service}",
         needed=f"{_FITS[service][0]}, white or natural; no code asks for it, people go by it",
+        why="Whoever opens the wall in ten years goes by the colour, and lines crossed at a manifold are found by it.",
         mend=f"If {thing.run.id} should carry {other}, its ends are crossed: swap them at {port}. Else change the "
         "tube, or mark both ends.",
         cause=cause,

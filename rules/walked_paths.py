@@ -51,6 +51,12 @@ _SPANS = {
     "distance": "its two ends stand {} apart",
     "heights": "its two ends differ by {} in height",
 }
+_TOO_MUCH = {
+    "path": "its path is too long",
+    "rise": "its rise is too much",
+    "distance": "its ends stand nearer",
+    "heights": "the heights of its ends are off",
+}
 _HOLDS = {
     "position": "two walks meet",
     "joint": "both stand where they are made up",
@@ -115,7 +121,7 @@ def _apart(miss: Miss, cause: Path | None, facts: Facts, most_m: float) -> Outco
     gap = facts.length(miss.gap_m)
     rests = f"Everything measured on the way to {miss.part} by {miss.run or miss.by}" if miss.part else "Its figures"
     if miss.what == "length":
-        rests = f"What is judged by the length or the path of {miss.run}"
+        rests = f"What is judged by the tube of {miss.run}"
     return broken(
         _says(miss, facts),
         "advice",
@@ -152,7 +158,7 @@ def _says(miss: Miss, facts: Facts) -> str:
 def _mend(miss: Miss, facts: Facts) -> str:
     if miss.what == "length":
         longer, off = facts.length(miss.second_m), facts.length(miss.gap_m)
-        return f"Measure {miss.run} again: it takes {longer} of tube at least, or its path is too long by {off}."
+        return f"Measure {miss.run} again: it takes {longer} of tube at least, or {_TOO_MUCH[miss.axis]} by {off}."
     if miss.what == "rise":
         return f"Take the rise of {miss.run} out, since its path tells it, or correct the leg that is off."
     between = f"{miss.by} and {miss.run}" if miss.by and miss.by != miss.run else miss.run
