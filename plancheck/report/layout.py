@@ -117,9 +117,9 @@ def _head(page: _Page, report: PlanReport) -> None:
 
 def _findings(page: _Page, report: PlanReport) -> None:
     station = ""
-    roots = {one.path for one in report.findings}
+    causes = {one.path: one.cause for one in report.findings}
     for one in report.findings:
-        if one.cause in roots and one.cause != one.path:
+        if _root(one, causes) != one.path:
             continue
         if one.station != station:
             station = one.station
@@ -128,8 +128,18 @@ def _findings(page: _Page, report: PlanReport) -> None:
             page.blank()
         _finding(page, report, one)
         for other in report.findings:
-            if other.cause == one.path and other.path != one.path:
+            if other.path != one.path and _root(other, causes) == one.path:
                 page.entry(f"{other.number}. follows: ", f"{other.says} ({other.rule})", "label", indent=5)
+
+
+def _root(one: Finding, causes: dict[str, str | None]) -> str:
+    """The path of the finding that this one follows from in the end, however many steps away; its own where there is none."""
+    seen = [one.path]
+    cause = one.cause
+    while cause is not None and cause in causes and cause not in seen:
+        seen.append(cause)
+        cause = causes[cause]
+    return seen[-1] if cause not in seen else one.path
 
 
 def _finding(page: _Page, report: PlanReport, one: Finding) -> None:

@@ -191,3 +191,26 @@ def test_waivers() -> None:
     report = assemble(here, hazard, run_rules(hazard, here), Options())
     assert len(report.findings) == 1
     assert "a hazard is not waived" in " ".join(report.remarks)
+
+
+def test_every_finding_is_printed_however_long_its_chain_of_causes() -> None:
+    from plancheck.report.plain import plain_text
+
+    paths = [
+        ("runs", "bath-cold"),
+        ("runs", "bath-link"),
+        ("runs", "bath-wc-c"),
+        ("runs", "lav-hot"),
+        ("runs", "hot-main"),
+    ]
+    causes = [None, paths[0], paths[1], paths[4], paths[3]]  # the last two name each other
+
+    def subjects(facts: Facts) -> list[Subject]:
+        return [Subject(path, path[1], None, number) for number, path in enumerate(paths)]
+
+    def check(subject: Subject, facts: Facts, limits: Any) -> Outcome:
+        return broken(f"fault {subject.thing}", "advice", cause=causes[subject.thing])
+
+    chosen = (rule(check)._replace(subjects=subjects),)
+    text = plain_text(assemble(facts(), chosen, run_rules(chosen, facts()), Options()), 96)
+    assert [text.count(f"fault {number}") for number in range(5)] == [1, 1, 1, 1, 1]

@@ -65,7 +65,17 @@ def test_a_case_of_each_kind(rule: LoadedRule) -> None:
 def test_a_rule_imports_only_the_rulekit(rule: LoadedRule) -> None:
     lines = Path(rule.file).read_text(encoding="utf-8").splitlines()
     imported = {line.split()[1] for line in lines if line.startswith(("from ", "import "))}
-    allowed = {"__future__", "collections.abc", "functools", "heapq", "typing", "math", "itertools", "plancheck.rulekit", "plancheck.facts"}
+    allowed = {
+        "__future__",
+        "collections.abc",
+        "functools",
+        "heapq",
+        "typing",
+        "math",
+        "itertools",
+        "plancheck.rulekit",
+        "plancheck.facts",
+    }
     assert imported <= allowed
 
 
