@@ -230,10 +230,8 @@ def _too_near(pair: Pair, near: Near, note: str, facts: Facts, limits: Limits) -
         return on_site(_excuse(pair))
     hot, limit, side = pair.seat.hot, near.limit, near.limit.limit.id
     found, needed, more = (facts.length(m) for m in (max(near.m, 0.0), limit.number, limit.number - near.m))
-    where = f" {facts.length(near.along_m)} from its start" if near.along_m is not None else ""
-    move = f"Move it {more} off"
-    if side == "above":
-        move = f"Raise it {more}, or bring it {facts.length(limits.of(BESIDE).number)} clear to the side,"
+    where = f", {facts.length(near.along_m)} from its start" if near.along_m is not None else ""
+    aside = f" or {facts.length(limits.of(BESIDE).number)} clear to the side" if side == "above" else ""
     odd = [clear.distance.text for clear in pair.declared if abs(clear.distance.m - near.m) > _ODD_M]
     return broken(
         f"{pair.tubing.run.id} runs {found} {side} {hot.title} ({hot.is_}){note}; at least {needed}.",
@@ -242,7 +240,7 @@ def _too_near(pair: Pair, near: Near, note: str, facts: Facts, limits: Limits) -
         limit=limit,
         found=f"{found} {side} it" + (f"; the plan declares {odd[0]}, its paths say otherwise" if odd else ""),
         needed=f"at least {needed} {side} it, surface to surface",
-        mend=f"{move}{where}, or use metal pipe on that stretch.",
+        mend=f"Move it {more} further away{aside}{where}, or use metal pipe on that stretch.",
         ask=_LISTED if hot.is_ == "double-wall vent" else "",
         estimate=near.estimate,
     )

@@ -185,4 +185,4 @@ def _ask(own: HeaterOwn, limit: InForce, family: str | None) -> str:
         return f"The inspector: any water heater is meant. {sheet} and the tube maker's, where they ask for more."
     if not limit.practice:
         return f"{sheet}, whose figure the plan states, and the tube maker's."
-    return f"{sheet} and the tube maker's govern: the IRC and IPC carry no number. State the figure as maker_clearance."
+    return f"{sheet} and the tube maker's govern: the IRC and IPC carry no number. Give theirs as maker_clearance."

@@ -1,4 +1,4 @@
-"""How far straight pieces of lines are apart: nearest points, how high one passes over another. Metres."""
+"""How far straight pieces of lines are apart: nearest points, and whether one passes over the other. Metres."""
 
 import math
 from collections.abc import Iterable, Sequence
@@ -20,13 +20,6 @@ class Gap(NamedTuple):
     m: float
     p: Point
     q: Point
-
-
-class Over(NamedTuple):
-    """The least height of the first piece over the second, and the point of the first where it is."""
-
-    m: float
-    p: Point
 
 
 class Placed(NamedTuple):
@@ -82,11 +75,11 @@ def too_near(
         for _, there in other:
             if boxes_apart(piece, there, reach_m):
                 continue
-            gap, over = nearest(piece, there), height_over(piece, there, beside_m + less_m)
-            m, p, least_m = (gap.m, gap.p, beside_m) if over is None else (*over, above_m)
-            lacks_m = least_m - (m - less_m)
+            over = passing_over(piece, there, beside_m + less_m)
+            gap = nearest(piece, there) if over is None else over
+            lacks_m = (beside_m if over is None else above_m) - (gap.m - less_m)
             if lacks_m > _ROUNDING_M and (worst is None or lacks_m > worst.lacks_m):
-                worst = Short(m - less_m, over is not None, start_m + math.dist(piece[0], p), lacks_m)
+                worst = Short(gap.m - less_m, over is not None, start_m + math.dist(piece[0], gap.p), lacks_m)
     return worst
 
 
@@ -121,27 +114,33 @@ def nearest(one: Piece, other: Piece) -> Gap:
     return Gap(math.dist(p, q), p, q)
 
 
-def height_over(one: Piece, other: Piece, reach_m: float) -> Over | None:
-    """How high the first piece passes over the second, where it comes within reach of it as seen from above.
+def passing_over(one: Piece, other: Piece, reach_m: float) -> Gap | None:
+    """The least distance where the first piece passes over the second, within reach of it as seen from above.
 
-    None where it does not come within reach, or is not higher all along there. Exact unless both pieces slope.
+    None where it does not come within reach, or is not higher all along there.
     """
     mine, theirs = _span(one, other, reach_m), _span(other, one, reach_m)
-    if mine is None or theirs is None:
+    if mine is None or theirs is None or _least_height(one, other, mine, theirs, reach_m + _ROUNDING_M) <= 0:
         return None
-    inner_m = reach_m + _ROUNDING_M
-    found = []
+    return nearest(_cut(one, mine), _cut(other, theirs))
+
+
+def _least_height(one: Piece, other: Piece, mine: Span, theirs: Span, reach_m: float) -> float:
+    """How high the first piece is over the second at least, from both ends of each; exact unless both slope."""
+    least = math.inf
     for s in mine:
         p = point_along(one, s)
-        for t in _span(other, (p, p), inner_m) or ():
-            found.append(Over(p[2] - point_along(other, t)[2], p))
+        for t in _span(other, (p, p), reach_m) or ():
+            least = min(least, p[2] - point_along(other, t)[2])
     for t in theirs:
         q = point_along(other, t)
-        for s in _span(one, (q, q), inner_m) or ():
-            p = point_along(one, s)
-            found.append(Over(p[2] - q[2], p))
-    lowest = min(found, key=lambda over: over.m, default=None)
-    return lowest if lowest is not None and lowest.m > 0 else None
+        for s in _span(one, (q, q), reach_m) or ():
+            least = min(least, point_along(one, s)[2] - q[2])
+    return least
+
+
+def _cut(piece: Piece, span: Span) -> Piece:
+    return point_along(piece, span[0]), point_along(piece, span[1])
 
 
 def point_along(piece: Piece, part: float) -> Point:
@@ -151,9 +150,9 @@ def point_along(piece: Piece, part: float) -> Point:
 
 
 def _span(one: Piece, other: Piece, reach_m: float) -> Span | None:
-    """Where along the first piece it lies within reach of the second, seen from above; None where nowhere.
+    """Where along the first piece it lies within reach of the second, seen from above, or None.
 
-    What lies within reach of a straight piece is convex, so it cuts the line in one stretch: that inside the discs about
+    What lies within reach of a straight piece is convex, so it cuts the line in one stretch: that in the discs about
     both ends and the strip between.
     """
     (a, b), (c, d) = one, other
