@@ -47,7 +47,7 @@ from plancheck.network.trace import Carried
 from plancheck.outcomes import BROKEN, HOLDS, LATER, NOT_SHOWN, ON_SITE, Measured, Outcome, Rule, Subject
 from plancheck.shutoffs import Chain
 from plancheck.tubedata import tube_bore_m, tube_outside_m
-from plancheck.valves import STOP, Described
+from plancheck.valves import Described, Fault, full_way_doubt, full_way_fault, shut_in
 from plancheck.wayout import LEAST, LEAST_AS_SAID, MOST, MOST_AS_SAID, Reckoning, Way, ways_to
 
 RULEKIT = 1
@@ -189,7 +189,6 @@ __all__ = [
     "PLASTIC",
     "PRACTICE",
     "RULEKIT",
-    "STOP",
     "TUBS_AND_SHOWERS",
     "VENTS",
     "Along",
@@ -200,6 +199,7 @@ __all__ = [
     "Clear",
     "Described",
     "Facts",
+    "Fault",
     "FixtureOwn",
     "GaugePortOwn",
     "HeaterOwn",
@@ -249,6 +249,8 @@ __all__ = [
     "boxes_apart",
     "broken",
     "estimates",
+    "full_way_doubt",
+    "full_way_fault",
     "holds",
     "is_new",
     "is_plastic",
@@ -266,6 +268,7 @@ __all__ = [
     "recalled",
     "seat_of",
     "shape_of_path",
+    "shut_in",
     "too_near",
     "tube_bore_m",
     "tube_of",

@@ -4,19 +4,17 @@ Names are those of the graph: a valve part by its id, a port's valve `manifold/p
 left closed count as open for what gets its water through them alone; a listed return bypass lets none through.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from plancheck.kinds import KINDS
-from plancheck.model import NOT_KNOWN, HeaterOwn, ManifoldOwn, MixingOwn, Part, Path, Plan, Port, RestOwn, ValveOwn
-from plancheck.network.graph import Graph, directed
-from plancheck.network.search import reach
+from plancheck.model import NONE, NOT_KNOWN, HeaterOwn, ManifoldOwn, MixingOwn, Part, Path, Plan, RestOwn, ValveOwn
+from plancheck.network.graph import Graph
 from plancheck.network.trace import Traced
-from plancheck.network.waters import COLD, HOT, MIXED, RETURN
+from plancheck.network.waters import COLD
 from plancheck.network.zones import Zones, find_zones
+from plancheck.portwalks import PortWalks, outward, ports_of
 from plancheck.valves import Described, described, stop_missing
-
-_WARM = (HOT, RETURN, MIXED)
 
 
 class Chain(NamedTuple):
@@ -33,13 +31,6 @@ class Ahead(NamedTuple):
     valved: tuple[str, ...]
 
 
-class WayRound(NamedTuple):
-    """A way of water to a point though a valve is closed: the vertices by name and the runs, from the source on."""
-
-    names: tuple[str, ...]
-    runs: tuple[str, ...]
-
-
 class Shutoffs:
     """The valves of one plan and what they shut, each answer made when it is asked."""
 
@@ -53,8 +44,8 @@ class Shutoffs:
         self.mains = tuple(self._find_mains())
         self._opened: Zones | None = None
         self._points: dict[int, str] | None = None
-        self._ways: list[list[tuple[int, int]]] | None = None
-        self._bodies: dict[str, frozenset[int]] = {}
+        self._ports: PortWalks | None = None
+        self._chains: dict[str, Chain | None] = {}
         self._beside: dict[str, tuple[int, ...]] = {}
 
     def zones_at(self, vertex: int) -> Zones | None:
@@ -79,8 +70,10 @@ class Shutoffs:
 
     def chain_of_side(self, side: str) -> Chain | None:
         """The same for an outlet side (`part/side`)."""
-        zones = self.zones_at(self.graph.outlets[side])
-        return Chain(zones.before[side], zones) if zones is not None else None
+        if side not in self._chains:
+            zones = self.zones_at(self.graph.outlets[side])
+            self._chains[side] = Chain(zones.before[side], zones) if zones is not None else None
+        return self._chains[side]
 
     def _find_mains(self) -> Iterator[str]:
         """The valve parts that shut the house, from the source on, curb stops last; what runs outdoors may be ahead."""
@@ -136,67 +129,31 @@ class Shutoffs:
                         self._points[number] = f"{part.id}/{connection}"
         return self._points
 
-    def hanging(self, port: str) -> tuple[int, ...]:
-        """The points reached outward through a port: up to heaters and mixing valves, never from hot into cold."""
-        services, points, ways = self.traced.services, self.points(), self._outward()
-        start = self.graph.number[port]
-        body = self._body(port.partition("/")[0])
-        apart: tuple[str, ...] = (COLD,) if services.get(start) in _WARM else _WARM
-        seen, frontier, found = {start}, [start], []
-        for vertex in frontier:  # grows while it is walked
-            if vertex in points:
-                found.append(vertex)
-                continue
-            for other, _ in ways[vertex]:
-                if other not in seen and other not in body and services.get(other) not in apart:
-                    seen.add(other)
-                    frontier.append(other)
-        return tuple(found)
+    @property
+    def ports(self) -> PortWalks:
+        """Walks from the ports of the plan's manifolds."""
+        if self._ports is None:
+            self._ports = PortWalks(self.plan, self.graph, self.traced, self.points(), self.zones.entered)
+        return self._ports
 
-    def _outward(self) -> list[list[tuple[int, int]]]:
-        if self._ways is None:
-            self._ways = directed(self.graph, barred=self.graph.bypasses | self.graph.hearts)
-        return self._ways
+    def stays_wet(self, vertex: int, point: int) -> bool:
+        """Whether the point has water though nothing passes the vertex."""
+        zones = self.zones_at(point)
+        return zones is not None and not zones.shuts(vertex, point)
 
-    def _body(self, manifold: str) -> frozenset[int]:
-        """The vertices inside a manifold: its row and its ports' valves."""
-        if manifold not in self._bodies:
-            number = self.graph.number
-            names = (
-                f"{manifold}/{port}:{end}" for port in _ports(self.plan.parts[manifold]) for end in ("row", "valve")
-            )
-            self._bodies[manifold] = frozenset(number[name] for name in names if name in number)
-        return self._bodies[manifold]
+    def without_valve(self, port: str, points: Iterable[int]) -> tuple[str, ...]:
+        """The names of those points before which, behind the port, no valve stands."""
+        end, bare = self.graph.number[port], []
+        for point in points:
+            chain = self.chain(point)
+            if chain is not None and all(chain.zones.shuts(self.graph.valves[one], end) for one in chain.valves):
+                bare.append(self.points()[point])
+        return tuple(bare)
 
-    def sharing(self, port: str) -> str | None:
-        """The first port of the plan, ahead of this one, on which some of the same points hang."""
-        mine = set(self.hanging(port))
-        for part in self.plan.parts.values():
-            for id_, own in _ports(part).items():
-                name = f"{part.id}/{id_}"
-                if name == port:
-                    return None
-                if own.use in ("circuit", "onward") and name in self.graph.number and mine & set(self.hanging(name)):
-                    return name
-        return None
-
-    def way_round(self, valve: int, point: int) -> WayRound | None:
-        """A shortest way to the point with the valve closed; None where none is left."""
-        graph = self.graph
-        if graph.source is None:
-            return None
-        ways = directed(graph, barred=(graph.closed | graph.bypasses | {valve}) - {point})
-        came = reach(ways, [graph.source])
-        if point not in came:
-            return None
-        names, runs, vertex = [], [], point
-        while came[vertex] >= 0:
-            a, b, run, _ = graph.edges[came[vertex]]
-            vertex = a if b == vertex else b
-            names.append(graph.names[vertex])
-            if run is not None:
-                runs.append(run)
-        return WayRound(tuple(reversed(names)), tuple(reversed(runs)))
+    def before_heater(self, vertex: int) -> bool:
+        """Whether a heater gets no cold water when nothing passes the vertex."""
+        inlets = (self.graph.number[f"{part.id}/cold"] for part in self.plan.parts.values() if _is_heater(part))
+        return any(self.zones.shuts(vertex, inlet) for inlet in inlets)
 
     def heater_alone(self, heater: str, vertex: int, zones: Zones) -> bool:
         """Whether nothing but the heater and what it feeds goes dry when nothing passes the vertex."""
@@ -207,23 +164,33 @@ class Shutoffs:
     def _not_fed_by(self, heater: str) -> tuple[int, ...]:
         """The outlets, and the inlets of other heaters, that get no hot water of this heater."""
         graph, services = self.graph, self.traced.services
-        cold = frozenset(vertex for vertex in range(len(graph.names)) if services.get(vertex) == COLD)
-        fed = reach(directed(graph, barred=cold), [graph.number[f"{heater}/hot"]])
+        cold = frozenset(vertex for vertex, water in services.items() if water == COLD) - graph.hearts
+        fed = frozenset(outward(graph, [graph.number[f"{heater}/hot"]], cold))
         inlets = [graph.number[f"{p.id}/cold"] for p in self.plan.parts.values() if _is_heater(p) and p.id != heater]
         return tuple(point for point in (*graph.outlets.values(), *inlets) if point not in fed)
 
     def unsaid_ports(self, vertex: int) -> Iterator[tuple[Path, int]]:
         """The ports all water to the vertex passes whose valve the plan does not tell: path of the key, vertex."""
+        for name, said, end in self._valveless_ports(vertex):
+            if said != NONE:
+                manifold, _, port = name.partition("/")
+                yield ("parts", manifold, "ports", port, "valve"), end
+
+    def bare_ports(self, vertex: int) -> Iterator[tuple[str, int]]:
+        """The ports all water to the vertex passes that have no valve: name, vertex."""
+        return ((name, end) for name, said, end in self._valveless_ports(vertex) if said == NONE)
+
+    def _valveless_ports(self, vertex: int) -> Iterator[tuple[str, str | None, int]]:
         zones = self.zones_at(vertex)
         if zones is None:
             return
         for part in self.plan.parts.values():
-            for port in _ports(part).values():
+            for port in ports_of(part).values():
                 end = self.graph.number.get(f"{part.id}/{port.id}")
-                if port.valve not in (None, NOT_KNOWN) or port.use in ("feed", "section") or end is None:
+                if port.valve not in (None, NONE, NOT_KNOWN) or port.use in ("feed", "section") or end is None:
                     continue
                 if zones.shuts(end, vertex):
-                    yield ("parts", part.id, "ports", port.id, "valve"), end
+                    yield f"{part.id}/{port.id}", port.valve, end
 
     def described(self, valve: str) -> Described:
         """What the plan says of a valve: style, reach, label, and where."""
@@ -236,16 +203,11 @@ class Shutoffs:
     def is_port(self, name: str) -> bool:
         """Whether the name is that of a manifold's port."""
         part, _, end = name.partition("/")
-        return end != "" and end in _ports(self.plan.parts[part])
+        return end != "" and end in ports_of(self.plan.parts[part])
 
     def dried(self, zones: Zones, vertex: int) -> tuple[str, ...]:
         """The outlet sides that go dry when nothing passes the vertex."""
         return tuple(name for name, tap in self.graph.outlets.items() if zones.shuts(vertex, tap))
-
-
-def _ports(part: Part) -> dict[str, Port]:
-    own = part.own
-    return dict(own.ports) if isinstance(own, ManifoldOwn) and part.work != "removed" else {}
 
 
 def _is_heater(part: Part) -> bool:

@@ -3,9 +3,12 @@
 from typing import NamedTuple
 
 from plancheck.building.refs import side_supply
+from plancheck.limits import NotShown
 from plancheck.model import NONE, NOT_KNOWN, FixtureOwn, ManifoldOwn, Part, Path, Plan, Port, Reach, Supply, ValveOwn
 
 STOP = "stop"
+FULL_WAY = ("ball", "gate")
+MAYBE_FULL_WAY = ("plug", "butterfly")
 
 
 class Described(NamedTuple):
@@ -81,3 +84,55 @@ def _said(value: str | None) -> str | None:
 
 def _reach(value: Reach | str | None) -> str | None:
     return value.kind if isinstance(value, Reach) else _said(value)
+
+
+class Fault(NamedTuple):
+    """What is wrong with a valve, in the words of a finding; at: the key that shows it."""
+
+    says: str
+    found: str
+    needed: str
+    mend: str
+    at: Path
+
+
+def full_way_fault(valve: Described, what: str) -> Fault | None:
+    """What the plan shows to be wrong with a valve that has to be full-way and in reach: `what` (its name), or None.
+
+    An old valve's way is for a person to look at; where it is shut in counts whatever its age.
+    """
+    if valve.reach == NONE:
+        return shut_in(valve, what)
+    if valve.style in (*FULL_WAY, *MAYBE_FULL_WAY, None) or not valve.new:
+        return None
+    return Fault(
+        f"{what} is a {valve.style} valve, which is not full-way.",
+        f"a {valve.style} valve",
+        "a full-way valve (ball or gate)",
+        "Use a full-port ball valve.",
+        valve.style_path,
+    )
+
+
+def shut_in(valve: Described, what: str) -> Fault:
+    """A valve nobody gets at."""
+    return Fault(
+        f"{what} cannot be reached.",
+        "closed in",
+        "open, or behind a panel",
+        "Open the place up, or move the valve where a hand gets at it in an emergency.",
+        valve.reach_path,
+    )
+
+
+def full_way_doubt(valve: Described, what: str) -> str | None:
+    """What only a person on site can tell of a full-way valve, or None. Raises NotShown for what the plan could say."""
+    if valve.reach is None:
+        raise NotShown(valve.reach_path, f"how one gets at {what}")
+    if not valve.new and valve.style != "ball":
+        return f"{what} is existing work: whether it opens full-way and still closes"
+    if valve.style is None:
+        raise NotShown(valve.style_path, f"what kind of valve {what} is")
+    if valve.style in MAYBE_FULL_WAY:
+        return f"{what} is a {valve.style} valve: whether its bore is that of the pipe"
+    return None

@@ -21,13 +21,14 @@ from plancheck.rulekit import (
     HOLDS,
     KINDS,
     NONE,
+    NOT_KNOWN,
     ON_SITE,
     PRACTICE,
-    STOP,
     TUBS_AND_SHOWERS,
     Chain,
     Described,
     Facts,
+    Fault,
     FixtureOwn,
     HeaterOwn,
     InForce,
@@ -39,16 +40,20 @@ from plancheck.rulekit import (
     Outcome,
     Part,
     Path,
+    Port,
     Rule,
     Subject,
     Value,
     ValveOwn,
     broken,
+    full_way_doubt,
+    full_way_fault,
     holds,
     is_new,
     on_site,
     printed,
     recalled,
+    shut_in,
 )
 
 
@@ -108,30 +113,28 @@ FROST_PROOF = _demand(
 )
 RULE = Rule(highest="correction", stage="layout", limits=(MAIN, HEATER, FIXTURE, APPLIANCE, HOSE, FROST_PROOF))
 
-_FULL_WAY = ("ball", "gate")
-_MAYBE_FULL_WAY = ("plug", "butterfly")
 _NO_WATER = "no water is traced to it: a run is missing"
 _SHOWN = 6  # names in one sentence
+_RETURNS = ("pump", "check valve")
+_EXACTLY = "a port valve dries exactly what hangs on its port"
 _NO_CODE = "No code asks for it."
 _FIT = "Fit a stop at the outlet"
 _FIT_HOSE = "Put a ball valve on its branch, inside the house"
 
 
 class Asked(NamedTuple):
-    """One question: who answers it, the part it is about (None: no main), and the port or side it is about."""
+    """One question: who answers it, and what it is about: nothing for the house; a part; a part and its port or side."""
 
-    answer: Callable[[Part, str, Facts, Limits], Outcome] | None
-    part: Part | None = None
-    end: str = ""
+    answer: Callable[..., Outcome]
+    about: tuple[Part | Port | str, ...] = ()
 
 
 def subjects(facts: Facts) -> Iterator[Subject]:
     """The house, its manifold ports in use, heaters, every side of every outlet, and once what stands behind them."""
     mains = facts.shutoffs.mains
-    main = facts.plan.parts[mains[0]] if mains else None
-    place = main.place if main is not None else None
-    path: Path = ("parts", main.id) if main is not None else ("parts",)
-    yield Subject(path, "the main shutoff", place, Asked(_main if main is not None else None, main))
+    path: Path = ("parts", *mains[:1])
+    place = facts.plan.parts[mains[0]].place if mains else None
+    yield Subject(path, "the main shutoff", place, Asked(_main))
     outlets = False
     for part in facts.plan.parts.values():
         if part.work == "removed":
@@ -140,19 +143,19 @@ def subjects(facts: Facts) -> Iterator[Subject]:
             yield from _ports(part, part.own, facts)
         elif isinstance(part.own, HeaterOwn):
             name = f"the cold side of {facts.part_name(part.id)}"
-            yield Subject(("parts", part.id), name, part.place, Asked(_heater, part))
+            yield Subject(("parts", part.id), name, part.place, Asked(_heater, (part,)))
         elif isinstance(part.own, FixtureOwn):
             outlets = True
             yield from _sides(part, part.own, facts)
-    if main is not None and outlets:  # its own path, so that waiving it waives nothing else of the main
-        yield Subject((*path, "is"), "the valve behind the first", place, Asked(_behind, main))
+    if mains and outlets:  # its own path, so that waiving it waives nothing else of the main
+        yield Subject((*path, "is"), "the valve behind the first", place, Asked(_behind))
 
 
 def _ports(part: Part, own: ManifoldOwn, facts: Facts) -> Iterator[Subject]:
     for port in own.ports.values():
         if port.use in ("circuit", "onward", "spare") and _is_joined(f"{part.id}/{port.id}", facts):
             path: Path = ("parts", part.id, "ports", port.id)
-            yield Subject(path, f"port {part.id}/{port.id}", part.place, Asked(_port, part, port.id))
+            yield Subject(path, f"port {part.id}/{port.id}", part.place, Asked(_port, (part, port)))
 
 
 def _sides(part: Part, own: FixtureOwn, facts: Facts) -> Iterator[Subject]:
@@ -162,7 +165,7 @@ def _sides(part: Part, own: FixtureOwn, facts: Facts) -> Iterator[Subject]:
             continue  # the plan says there is no such side
         name = f"{facts.part_name(part.id)}, {side}" if len(sides) > 1 else facts.part_name(part.id)
         answer = _tub if part.is_ in TUBS_AND_SHOWERS else _side
-        yield Subject(("parts", part.id), name, part.place, Asked(answer, part, side))
+        yield Subject(("parts", part.id), name, part.place, Asked(answer, (part, side)))
 
 
 def _is_joined(connection: str, facts: Facts) -> bool:
@@ -173,9 +176,7 @@ def _is_joined(connection: str, facts: Facts) -> bool:
 def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     """One question, by what the subject asks."""
     asked: Asked = subject.thing
-    if asked.answer is None or asked.part is None:
-        return _no_main(facts, limits)
-    return asked.answer(asked.part, asked.end, facts, limits)
+    return asked.answer(*asked.about, facts, limits)
 
 
 def _no_main(facts: Facts, limits: Limits) -> Outcome:
@@ -192,12 +193,21 @@ def _no_main(facts: Facts, limits: Limits) -> Outcome:
 
 
 def _is_loose(part: Part, facts: Facts) -> bool:
-    return isinstance(part.own, ValveOwn) and facts.network.number.get(part.id) not in facts.traced.parents
+    inside = facts.network.number.get(part.id)
+    return isinstance(part.own, ValveOwn) and inside is not None and inside not in facts.traced.parents
 
 
-def _main(part: Part, end: str, facts: Facts, limits: Limits) -> Outcome:
+def _main(facts: Facts, limits: Limits) -> Outcome:
     limit = limits.maybe(MAIN)
-    return _first_sound(facts.shutoffs.mains, lambda name: _main_valve(name, facts, limit))
+    return _first_sound(_main_valves(facts), lambda name: _main_valve(name, facts, limit)) or _no_main(facts, limits)
+
+
+def _main_valves(facts: Facts) -> Iterator[str]:
+    """The valve that has to be the main: an old one, or one ahead of the meter, leaves it to the next behind it."""
+    for name in facts.shutoffs.mains:
+        yield name
+        if facts.shutoffs.described(name).new and not _meter_behind(name, facts):
+            return
 
 
 def _main_valve(name: str, facts: Facts, limit: InForce | None) -> Outcome:
@@ -212,9 +222,16 @@ def _main_valve(name: str, facts: Facts, limit: InForce | None) -> Outcome:
             mend="Put a full-way ball valve where the service comes into the house.",
             at=valve.style_path,
         )
-    known = _fault(valve, f"The main shutoff ({name})", limit) or _ahead(name, facts, limit)
-    known = known or _ahead_of_meter(name, valve, facts, limit) or _doubt(valve, "the main shutoff")
-    return known or holds(f"{name} shuts the house")
+    fault = full_way_fault(valve, f"The main shutoff ({name})")
+    if fault is not None:
+        return _fault(fault, limit, "correction")
+    known = _ahead(name, facts, limit) or _ahead_of_meter(name, valve, facts, limit)
+    if known is not None:
+        return known
+    doubt = full_way_doubt(valve, "the main shutoff")
+    valved = facts.shutoffs.ahead(name).valved
+    more = f"; ahead of it, by valves of their own: {_listed(valved)}" if valved else ""
+    return on_site(doubt) if doubt else holds(f"{name} shuts the house{more}")
 
 
 def _ahead(main: str, facts: Facts, limit: InForce | None) -> Outcome | None:
@@ -236,29 +253,32 @@ def _ahead(main: str, facts: Facts, limit: InForce | None) -> Outcome | None:
 
 def _ahead_of_meter(main: str, valve: Described, facts: Facts, limit: InForce | None) -> Outcome | None:
     """The UPC wants a valve on the meter's outlet; one ahead of the meter is not it."""
-    if facts.family != "upc":
-        return None
-    zones, number = facts.shutoffs.zones, facts.network.number
-    meters = [part.id for part in facts.plan.parts.values() if part.is_ == "meter" and part.work != "removed"]
-    passed = [meter for meter in meters if zones.shuts(number[main], number[meter])]
-    if not passed:
+    meter = _meter_behind(main, facts)
+    if meter is None:
         return None
     if not valve.new:
-        return on_site(
-            f"existing main valve ahead of {passed[0]}: whether a full-way valve stands at the meter's outlet"
-        )
+        return on_site(f"existing main valve ahead of {meter}: whether a full-way valve stands at the meter's outlet")
     return broken(
-        f"The main shutoff ({main}) stands ahead of {passed[0]}, and no valve behind it shuts the house.",
+        f"The main shutoff ({main}) stands ahead of {meter}, and no valve behind it shuts the house.",
         "correction",
         limit=limit,
-        found=f"{main} ahead of {passed[0]}",
+        found=f"{main} ahead of {meter}",
         needed="a full-way valve at the meter's outlet",
-        mend=f"Put a full-way ball valve right behind {passed[0]}.",
+        mend=f"Put a full-way ball valve right behind {meter}.",
     )
 
 
-def _first_sound(names: Iterable[str], judge: Callable[[str], Outcome]) -> Outcome:
-    """The answer for the first valve that will do; else what is missing, else a look on site, else the first fault."""
+def _meter_behind(valve: str, facts: Facts) -> str | None:
+    """The meter whose outlet the code asks a valve at, where the valve stands ahead of it."""
+    if facts.family != "upc":
+        return None
+    zones, number = facts.shutoffs.zones, facts.network.number
+    meters = (part.id for part in facts.plan.parts.values() if part.is_ == "meter" and part.work != "removed")
+    return next((meter for meter in meters if zones.shuts(number[valve], number[meter])), None)
+
+
+def _first_sound(names: Iterable[str], judge: Callable[[str], Outcome]) -> Outcome | None:
+    """The answer for the first valve that will do; else what is missing, a look on site, the first fault; None of none."""
     missing: NotShown | None = None
     answers: list[Outcome] = []
     for name in names:
@@ -272,60 +292,26 @@ def _first_sound(names: Iterable[str], judge: Callable[[str], Outcome]) -> Outco
         answers.append(answer)
     if missing is not None:
         raise missing
-    return min(answers, key=lambda one: one.kind != ON_SITE)
+    return min(answers, key=lambda one: one.kind != ON_SITE, default=None)
 
 
-def _fault(valve: Described, what: str, limit: InForce | None) -> Outcome | None:
-    """What the plan itself shows to be wrong with a valve that has to be full-way and in reach."""
-    if valve.reach == NONE:
-        return _shut_in(valve, what, limit, "correction")
-    if valve.style in (*_FULL_WAY, *_MAYBE_FULL_WAY, None) or not valve.new:
-        return None
-    return broken(
-        f"{what} is a {valve.style} valve, which is not full-way.",
-        "correction",
-        limit=limit,
-        found=f"a {valve.style} valve",
-        needed="a full-way valve (ball or gate)",
-        mend="Use a full-port ball valve.",
-        at=valve.style_path,
-    )
+def _fault(fault: Fault, limit: InForce | None, severity: str) -> Outcome:
+    found, needed, mend, at = fault[1:]
+    return broken(fault.says, severity, limit=limit, found=found, needed=needed, mend=mend, at=at)
 
 
-def _shut_in(valve: Described, what: str, limit: InForce | None, severity: str) -> Outcome:
-    return broken(
-        f"{what} cannot be reached.",
-        severity,
-        limit=limit,
-        found="closed in",
-        needed="open, or behind a panel",
-        mend="Open the place up, or move the valve where a hand gets at it in an emergency.",
-        at=valve.reach_path,
-    )
-
-
-def _doubt(valve: Described, what: str) -> Outcome | None:
-    """What only a person can see of it. Raises NotShown for what the plan could say."""
-    if valve.reach is None:
-        raise NotShown(valve.reach_path, f"how one gets at {what}")
-    if not valve.new and valve.style != "ball":
-        return on_site(f"{what} is existing work: whether it opens full-way and still closes")
-    if valve.style is None:
-        raise NotShown(valve.style_path, f"what kind of valve {what} is")
-    if valve.style in _MAYBE_FULL_WAY:
-        return on_site(f"{what} is a {valve.style} valve: whether its bore is that of the pipe")
-    return None
-
-
-def _heater(heater: Part, end: str, facts: Facts, limits: Limits) -> Outcome:
+def _heater(heater: Part, facts: Facts, limits: Limits) -> Outcome:
     shutoffs, limit = facts.shutoffs, limits.maybe(HEATER)
     inlet, valves = facts.network.number[f"{heater.id}/cold"], facts.network.valves
     chain = shutoffs.chain(inlet)
     if chain is None:
         raise NotShown(("runs",), _NO_WATER)
-    alone = [name for name in chain.valves if shutoffs.heater_alone(heater.id, valves[name], chain.zones)]
-    names = [name for name in alone if name not in shutoffs.mains]
-    answer = broken(
+    names = (
+        name
+        for name in chain.valves
+        if name not in shutoffs.mains and shutoffs.heater_alone(heater.id, valves[name], chain.zones)
+    )
+    answer = _first_sound(names, lambda name: _heater_valve(name, chain.valves, facts, limit)) or broken(
         f"No valve shuts {facts.part_name(heater.id)} off alone.",
         "correction",
         limit=limit,
@@ -333,8 +319,6 @@ def _heater(heater: Part, end: str, facts: Facts, limits: Limits) -> Outcome:
         needed="a full-way valve on its cold side that dries the heater and what it feeds",
         mend="Put a full-way ball valve on the cold pipe near the heater, before the expansion tank's tee.",
     )
-    if names:
-        answer = _first_sound(names, lambda name: _heater_valve(name, chain.valves, facts, limit))
     if answer.kind != BROKEN:
         return answer
     for path, vertex in shutoffs.unsaid_ports(inlet):
@@ -345,10 +329,14 @@ def _heater(heater: Part, end: str, facts: Facts, limits: Limits) -> Outcome:
 
 def _heater_valve(name: str, valves: tuple[str, ...], facts: Facts, limit: InForce | None) -> Outcome:
     valve = facts.shutoffs.described(name)
-    if valve.style == STOP:
-        return on_site(f"a heater on a stop ({name}): whether the inspector takes that for its valve")
-    known = _fault(valve, f"The heater's valve ({name})", limit) or _unlabelled(name, valve, limit, "correction")
-    return known or _doubt(valve, f"the heater's valve ({name})") or holds(f"{name} shuts it; {_next(name, valves)}")
+    fault = full_way_fault(valve, f"The heater's valve ({name})")
+    if fault is not None:
+        return _fault(fault, limit, "correction")
+    unlabelled = _unlabelled(name, valve, limit, "correction")
+    if unlabelled is not None:
+        return unlabelled
+    doubt = full_way_doubt(valve, f"the heater's valve ({name})")
+    return on_site(doubt) if doubt else holds(f"{name} shuts it; {_next(name, valves)}")
 
 
 def _unlabelled(name: str, valve: Described, limit: InForce | None, severity: str) -> Outcome | None:
@@ -386,8 +374,8 @@ def _side(part: Part, side: str, facts: Facts, limits: Limits) -> Outcome:
     if chain is None:
         raise NotShown(("runs",), _NO_WATER)
     limit, severity = _asked_of(part, facts, limits)
-    own = [valve for valve in chain.valves if valve not in shutoffs.mains and _is_alone(part, chain.zones.dry[valve])]
-    answer = _first_sound(own, lambda one: _own_valve(one, chain.valves, facts, limit, severity)) if own else None
+    own = (valve for valve in chain.valves if valve not in shutoffs.mains and _is_alone(part, chain.zones.dry[valve]))
+    answer = _first_sound(own, lambda one: _own_valve(one, chain.valves, facts, limit, severity))
     if answer is not None and answer.kind == HOLDS:
         return answer
     if not is_new(part):
@@ -421,7 +409,7 @@ def _is_alone(part: Part, sides: Iterable[str]) -> bool:
 def _own_valve(name: str, valves: tuple[str, ...], facts: Facts, limit: InForce | None, severity: str) -> Outcome:
     valve = facts.shutoffs.described(name)
     if valve.reach == NONE and not valve.is_port:  # a manifold shut in is a matter of its labels and reach
-        return _shut_in(valve, f"{name}, the only valve that shuts it alone,", limit, severity)
+        return _fault(shut_in(valve, f"{name}, the only valve that shuts it alone,"), limit, severity)
     return _unlabelled(name, valve, limit, severity) or holds(f"{name} shuts it alone; {_next(name, valves)}")
 
 
@@ -430,20 +418,24 @@ def _no_valve(name: str, part: Part, chain: Chain, facts: Facts, limit: InForce 
     if limit is not None and limit.limit is HOSE and facts.family == "irc" and stem != NONE:
         raise NotShown(("parts", part.id, "stem"), "whether its stem ends in the warm: then it needs no valve")
     nearest = "there is none before it"
-    if chain.valves:
+    if chain.valves[:1] and chain.valves[0] in facts.shutoffs.mains:
+        nearest = f"the nearest is the main ({chain.valves[0]})"
+    elif chain.valves:
         others = [one for one in chain.zones.dry[chain.valves[0]] if one != name]
-        more = f", which also dries {_listed(others)}" if others else ""
-        nearest = f"the nearest is {chain.valves[0]}{more}; {_next(chain.valves[0], chain.valves)}"
+        nearest = f"the nearest is {chain.valves[0]}, which also dries {_listed(others)}; {_next(chain.valves[0], chain.valves)}"
     mains = facts.shutoffs.mains
     drawn_ahead = bool(mains) and name in facts.shutoffs.ahead(mains[0]).bare
-    hose = part.is_ == "hose outlet"
+    port = "feed it from a manifold port of its own with its name on it"
+    for bare, vertex in facts.shutoffs.bare_ports(facts.network.outlets[name]):
+        if _is_alone(part, facts.shutoffs.dried(chain.zones, vertex)):
+            port = f"put a ball valve on {bare} with its name on it"
     return broken(
         f"{name}: no valve shuts it alone; {nearest}.",
         severity,
         limit=limit,
         found=f"nearest valve {chain.valves[0]}" if chain.valves else "no valve",
         needed="its own stop, or a labelled manifold valve that dries it alone",
-        mend=f"{_FIT_HOSE if hose else _FIT}, or feed it from a manifold port of its own with its name on it.",
+        mend=f"{_FIT_HOSE if part.is_ == 'hose outlet' else _FIT}, or {port}.",
         cause=("parts", mains[0]) if drawn_ahead else None,
     )
 
@@ -453,13 +445,16 @@ def _tub(part: Part, side: str, facts: Facts, limits: Limits) -> Outcome:
     chain = shutoffs.chain_of_side(name)
     if chain is None:
         raise NotShown(("runs",), _NO_WATER)
+    hot = side == "hot"  # a valve ahead of the heater is no more help than the main
     useful = [
-        one for one in chain.valves if one not in shutoffs.mains and not _is_a_heaters(graph.valves[one], side, facts)
+        one
+        for one in chain.valves
+        if one not in shutoffs.mains and not (hot and shutoffs.before_heater(graph.valves[one]))
     ]
     if useful:
         return holds(f"{useful[0]} stops it; {_next(useful[0], chain.valves)}")
     for path, vertex in shutoffs.unsaid_ports(graph.outlets[name]):
-        if not _is_a_heaters(vertex, side, facts):
+        if not (hot and shutoffs.before_heater(vertex)):
             raise NotShown(path, "the valve of the port")
     if not is_new(part):
         return on_site(f"existing {facts.part_name(part.id)}: whether its {side} side has a stop")
@@ -477,74 +472,52 @@ def _tub(part: Part, side: str, facts: Facts, limits: Limits) -> Outcome:
     )
 
 
-def _is_a_heaters(vertex: int, side: str, facts: Facts) -> bool:
-    """Whether what stops a hot side stands ahead of a heater."""
-    if side != "hot":
-        return False
-    zones, number = facts.shutoffs.zones, facts.network.number
-    heaters = [part.id for part in facts.plan.parts.values() if isinstance(part.own, HeaterOwn)]
-    return any(zones.shuts(vertex, number.get(f"{heater}/cold", -1)) for heater in heaters)
-
-
-def _port(part: Part, end: str, facts: Facts, limits: Limits) -> Outcome:
-    shutoffs, number, name = facts.shutoffs, facts.network.number, f"{part.id}/{end}"
-    zones = shutoffs.zones_at(number[name])
+def _port(part: Part, port: Port, facts: Facts, limits: Limits) -> Outcome:
+    shutoffs, number, name = facts.shutoffs, facts.network.number, f"{part.id}/{port.id}"
+    end, zones = number[name], shutoffs.zones_at(number[name])
     if zones is None:
         raise NotShown(("runs",), _NO_WATER)
-    if zones.shuts(number[name], number[f"{name}:row"]):
+    if zones.shuts(end, number[f"{name}:row"]):
         return broken(
             f"Water comes into {part.id} through {name}: its valve dries all of the manifold.",
             "advice",
             found="the feed of the manifold",
-            needed="a port valve dries exactly what hangs on its port",
+            needed=_EXACTLY,
             mend="Call it the feed (use: feed), or turn the run round.",
         )
-    valve = facts.shutoffs.described(name)
-    hanging = shutoffs.hanging(name)
-    if valve.style == NONE:
-        return _bare_port(name, hanging, facts)
-    wet = [point for point in hanging if _stays_wet(point, number[name], facts)]
-    if valve.style is None:
-        if hanging and not wet and not _without_valve(name, hanging, facts):
+    hanging = shutoffs.ports.hanging(name)
+    if port.valve == NONE:
+        return _bare_port(part, name, hanging, facts)
+    wet = [point for point in hanging if shutoffs.stays_wet(end, point)]
+    if port.valve in (None, NOT_KNOWN):
+        if hanging and not wet and not shutoffs.without_valve(name, hanging):
             return holds("all that hangs on it has its own valve, whether the port has one or not")
-        raise NotShown(valve.style_path, "the valve of the port")
+        raise NotShown((*_port_path(name), "valve"), "the valve of the port")
+    if wet and port.use == "onward":
+        return holds("what is behind it is fed another way too")
+    if wet:
+        return _looped(part, port, wet, facts)
+    crossed = [one for one in shutoffs.ports.crossed(name, hanging) if shutoffs.stays_wet(end, one)]
+    if crossed:
+        return _crossed(name, crossed, facts)
     points = shutoffs.points()
-    if not hanging:
-        return holds("nothing that draws water hangs on it")
-    if not wet:
-        return holds(f"dries {_listed(points[point] for point in hanging)}")
-    own = part.own
-    if isinstance(own, ManifoldOwn) and own.ports[end].use == "onward":
-        return holds("the manifold behind it is fed another way too")
-    return _looped(name, [points[point] for point in wet], wet[0], facts)
+    return holds(f"dries {_listed(points[one] for one in hanging)}" if hanging else "nothing that draws hangs on it")
 
 
-def _stays_wet(point: int, port: int, facts: Facts) -> bool:
-    zones = facts.shutoffs.zones_at(point)
-    return zones is not None and not zones.shuts(port, point)
+def _port_path(name: str) -> Path:
+    manifold, _, port = name.partition("/")
+    return ("parts", manifold, "ports", port)
 
 
-def _without_valve(name: str, hanging: Iterable[int], facts: Facts) -> list[str]:
-    """What hangs on the port without a valve between."""
-    shutoffs, graph = facts.shutoffs, facts.network
-    bare = []
-    for point in hanging:
-        chain = shutoffs.chain(point)
-        if chain is not None and all(chain.zones.shuts(graph.valves[one], graph.number[name]) for one in chain.valves):
-            bare.append(shutoffs.points()[point])
-    return bare
-
-
-def _bare_port(name: str, hanging: tuple[int, ...], facts: Facts) -> Outcome:
-    bare = _without_valve(name, hanging, facts)
+def _bare_port(part: Part, name: str, hanging: tuple[int, ...], facts: Facts) -> Outcome:
+    bare = facts.shutoffs.without_valve(name, hanging)
     if not bare:
         return holds("no valve on the port, and all that hangs on it has its own")
     for one in bare:
         missing = facts.shutoffs.stop_missing(one)
         if missing is not None:
             raise NotShown(missing, "the stop of the outlet")
-    valve = facts.shutoffs.described(name)
-    if not valve.new:
+    if not is_new(part):
         return on_site(f"existing {name} has no valve, and {_listed(bare)} none of its own")
     return broken(
         f"{name} has no valve, and not every outlet on it has one of its own: {_listed(bare)}.",
@@ -552,49 +525,59 @@ def _bare_port(name: str, hanging: tuple[int, ...], facts: Facts) -> Outcome:
         found="no valve",
         needed="a valve on the port, or at each outlet that hangs on it",
         mend=f"Put a ball valve on {name} with the name of what it shuts, or stops at {_listed(bare)}.",
-        at=valve.style_path,
+        at=(*_port_path(name), "valve"),
+        cause=("parts", bare[0].partition("/")[0]),  # what nothing shuts alone is told there
     )
 
 
-def _looped(name: str, wet: list[str], point: int, facts: Facts) -> Outcome:
+def _looped(part: Part, port: Port, wet: list[int], facts: Facts) -> Outcome:
     """A port whose valve does not dry what hangs on it, and the way water comes round."""
-    shutoffs = facts.shutoffs
-    way = shutoffs.way_round(facts.network.valves[name], point)
-    runs = way.runs if way is not None else ()
-    link = next((run for run in runs if run in facts.traced.crossovers), None)
-    other = shutoffs.sharing(name)
-    cause: Path | None = None
-    by, mend = "", "Find where this circuit is joined to another one, and part them."
-    if link is not None:
-        by, cause, mend = f", through {link}", ("runs", link), f"{link} joins hot and cold: take it out."
-    else:
-        ports = [one for one in (way.names if way else ()) if one != name and shutoffs.is_port(one)]
-        if ports:
-            by, mend = f", through {ports[-1]}", f"Part {name} from {ports[-1]}: each outlet on one port only."
-        if other is not None:
-            cause = ("parts", other.partition("/")[0], "ports", other.partition("/")[2])
-    if not is_new(facts.plan.parts[name.partition("/")[0]]) and not any(is_new(facts.plan.runs[run]) for run in runs):
+    ports, plan, name = facts.shutoffs.ports, facts.plan, f"{part.id}/{port.id}"
+    way = ports.way_round(facts.network.valves[name], wet[0])
+    others = [place for place, step in enumerate(way) if step.name != name and facts.shutoffs.is_port(step.name)]
+    behind = way[others[-1] :] if others else way
+    by, mend = "", "Find the way round, and part it."
+    if others:
+        by, mend = f", through {behind[0].name}", f"Part {name} from {behind[0].name}: each outlet on one port only."
+    back = [step.name for step in behind if step.name in plan.parts and plan.parts[step.name].is_ in _RETURNS]
+    if back and facts.traced.returns:
+        by = f", through {back[-1]}"
+        mend = f"Put a valve at {back[-1]}, and write on {name} that both have to be closed."
+    if not is_new(part) and not any(is_new(plan.runs[step.run]) for step in behind if step.run is not None):
         return on_site(f"existing {name}: water comes round another way{by}")
+    first = ports.sharing(name)
+    return _comes_round(name, wet, by, mend, _port_path(first) if first is not None else None, facts)
+
+
+def _crossed(name: str, wet: list[int], facts: Facts) -> Outcome:
+    """A port whose valve does not dry all because hot and cold are joined somewhere: that is the cause."""
+    link = facts.traced.crossovers[0]
+    cause = ("runs" if link in facts.plan.runs else "parts", link)
+    return _comes_round(name, wet, f", through {link}", f"{link} joins hot and cold: take it out.", cause, facts)
+
+
+def _comes_round(name: str, wet: list[int], by: str, mend: str, cause: Path | None, facts: Facts) -> Outcome:
+    sides = _listed(facts.shutoffs.points()[point] for point in wet)
     return broken(
-        f"Closing {name} does not dry {_listed(wet)}: water comes round another way{by}.",
+        f"Closing {name} does not dry {sides}: water comes round another way{by}.",
         "advice",
-        found=f"still wet: {_listed(wet)}",
-        needed="a port valve dries exactly what hangs on its port",
+        found=f"still wet: {sides}",
+        needed=_EXACTLY,
         mend=mend,
         cause=cause,
     )
 
 
-def _behind(main: Part, end: str, facts: Facts, limits: Limits) -> Outcome:
+def _behind(facts: Facts, limits: Limits) -> Outcome:
     """Once for the house: outlets behind whose first valve stands only the main."""
     shutoffs, sides = facts.shutoffs, []
     for side in facts.network.outlets:
         part = facts.plan.parts[side.partition("/")[0]]
         chain = shutoffs.chain_of_side(side) if isinstance(part.own, FixtureOwn) and is_new(part) else None
-        if chain is None or len(chain.valves) < 2 or chain.valves[0] in shutoffs.mains:
+        if chain is None or len(chain.valves) < 2 or chain.valves[1] not in shutoffs.mains:
             continue
         own = part.is_ in TUBS_AND_SHOWERS or _is_alone(part, chain.zones.dry[chain.valves[0]])
-        if own and chain.valves[1] in shutoffs.mains:
+        if own and chain.valves[0] not in shutoffs.mains:
             sides.append(side)
     if not sides:
         return holds("behind the valve of each outlet stands another one before the main")
