@@ -93,7 +93,14 @@ def _finished(builder: _Builder, plan: Plan) -> Graph:
     for number, edge in enumerate(builder.edges):
         touching[edge.a].append(number)
         touching[edge.b].append(number)
-    source = next((builder.number[f"{part.id}/out"] for part in plan.parts.values() if part.is_ == "source"), None)
+    source = next(
+        (
+            builder.number[f"{part.id}/out"]
+            for part in plan.parts.values()
+            if part.is_ == "source" and part.work != "removed"
+        ),
+        None,
+    )
     return Graph(
         tuple(builder.names),
         builder.number,

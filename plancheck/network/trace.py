@@ -101,7 +101,7 @@ def _circuits(plan: Plan, graph: Graph, parents: Mapping[int, int]) -> dict[int,
     ends = {
         graph.number[f"{part.id}/{port}"]: f"{part.id}/{port}"
         for part in plan.parts.values()
-        if part.is_ == "manifold"
+        if part.is_ == "manifold" and part.work != "removed"
         for port, own in part.own.ports.items()  # type: ignore[union-attr]
         if own.use not in ("feed", "section")
     }
