@@ -1,0 +1,144 @@
+"""A plain network made ready for the numbers: edges in order of their law, nodes by number, one order of elimination."""
+
+from math import inf, pi
+from typing import Any, NamedTuple
+
+from plancheck.hydraulics import laws
+from plancheck.hydraulics.order import Schedule, schedule
+from plancheck.hydraulics.plain import (
+    Darcy,
+    Edge,
+    HazenWilliams,
+    Linear,
+    Network,
+    OneWay,
+    Outlet,
+    Quadratic,
+    Regulator,
+    WrongNetwork,
+)
+
+_START_M_S = 0.5  # speed in pipes at the start
+_START_M3S = 1e-4  # flow in other edges at the start
+_NO_MOST = 1e3  # m3/s, more than any edge of a house passes
+
+
+class Group(NamedTuple):
+    """Edges of one law, which stand next to each other; figures: for each edge what the law wants to know."""
+
+    law: Any
+    start: int
+    stop: int
+    figures: tuple[tuple[float, ...], ...]
+
+
+class Valve(NamedTuple):
+    """A regulator: its edge, from node a to node b; set_m less fall x flow is the head it holds; slot of a and b or -1."""
+
+    edge: int
+    a: int
+    b: int
+    set_m: float
+    fall: float
+    r: float
+    slot: int
+
+
+class Compiled(NamedTuple):
+    """A network ready to be solved.
+
+    edges: in order of their law, the regulators last; nodes: unknown ones first (as many as `unknown`), then those of
+    known head; ends: node numbers of each edge; within, into, out: edges between two unknown nodes with the slot of the
+    pair, from a known head into an unknown node, and out of it; valves: the regulators.
+    """
+
+    edges: tuple[Edge, ...]
+    nodes: tuple[str, ...]
+    unknown: int
+    heads: tuple[float, ...]
+    draws: tuple[float, ...]
+    ends: tuple[tuple[int, int], ...]
+    within: tuple[tuple[int, int, int, int], ...]
+    into: tuple[tuple[int, int, int], ...]
+    out: tuple[tuple[int, int, int], ...]
+    valves: tuple[Valve, ...]
+    groups: tuple[Group, ...]
+    order: Schedule
+    start: tuple[float, ...]
+
+
+def compile_network(network: Network) -> Compiled:
+    """The network made ready. Raises WrongNetwork where it cannot be solved as it is written."""
+    rows = sorted(((_LAWS[type(edge.law)], place) for place, edge in enumerate(network.edges)))
+    edges = tuple(network.edges[place] for _, place in rows)
+    free = dict.fromkeys(node for edge in edges for node in (edge.a, edge.b) if node not in network.heads)
+    nodes = (*free, *network.heads)
+    number = {node: place for place, node in enumerate(nodes)}
+    ends = tuple((number[edge.a], number[edge.b]) for edge in edges)
+    count = len(free)
+    order = schedule(count, (pair for pair in ends if pair[0] < count and pair[1] < count))
+    within, into, out, valves = _sorted_out(edges, ends, count, order)
+    return Compiled(
+        edges, nodes, count, tuple(network.heads.values()), tuple(network.draws.get(node, 0.0) for node in free),
+        ends, tuple(within), tuple(into), tuple(out), tuple(valves), _groups(edges), order,
+        tuple(_start(edge) for edge in edges),
+    )  # fmt: skip
+
+
+def _sorted_out(edges: tuple[Edge, ...], ends: tuple[tuple[int, int], ...], count: int, order: Schedule) -> tuple[
+    list[tuple[int, int, int, int]], list[tuple[int, int, int]], list[tuple[int, int, int]],
+    list[Valve],
+]:  # fmt: skip
+    within, into, out, valves = [], [], [], []
+    for place, ((a, b), edge) in enumerate(zip(ends, edges, strict=True)):
+        slot = order.slot.get((a, b) if a < b else (b, a), -1)
+        if isinstance(edge.law, Regulator):
+            if b >= count:
+                raise WrongNetwork(f"the regulator {edge.id!r} leads to a node of known head")
+            valves.append(Valve(place, a, b, edge.law.set_m, max(edge.law.fall_s_m2, 1.0), edge.law.r, slot))
+        elif a < count and b < count:
+            if a != b:
+                within.append((place, a, b, slot))
+        elif b < count:
+            into.append((place, a, b))
+        elif a < count:
+            out.append((place, a, b))
+    return within, into, out, valves
+
+
+def _groups(edges: tuple[Edge, ...]) -> tuple[Group, ...]:
+    found = []
+    start = 0
+    while start < len(edges):
+        which = _LAWS[type(edges[start].law)]
+        stop = start
+        while stop < len(edges) and _LAWS[type(edges[stop].law)] == which:
+            stop += 1
+        figures = tuple(_figures(edge) for edge in edges[start:stop])
+        found.append(Group(_TEXTS[which], start, stop, figures))
+        start = stop
+    return tuple(found)
+
+
+_LAWS = {Darcy: 0, HazenWilliams: 1, Quadratic: 2, Linear: 3, OneWay: 4, Outlet: 4, Regulator: 5}
+_TEXTS = (laws.darcy, laws.power, laws.quadratic, laws.linear, laws.outlet, laws.outlet)
+
+
+def _figures(edge: Edge) -> tuple[float, ...]:
+    law = edge.law
+    if isinstance(law, Darcy):
+        area = 8.0 / (pi * pi * law.g * law.bore_m**4)
+        per = 4.0 / (pi * law.bore_m * law.viscosity_m2_s)
+        return area * law.length_m / law.bore_m, per, 0.27 * law.roughness_m / law.bore_m, area * law.k
+    if isinstance(law, HazenWilliams):
+        return law.omega * law.length_m / (law.c**law.n * law.bore_m**law.m), law.n
+    if isinstance(law, OneWay | Regulator):
+        return law.r, _NO_MOST
+    if isinstance(law, Outlet):
+        return law.r, _NO_MOST if law.most_m3s == inf else law.most_m3s
+    return (law.r,)
+
+
+def _start(edge: Edge) -> float:
+    law = edge.law
+    return _START_M_S * 0.25 * pi * law.bore_m**2 if isinstance(law, Darcy | HazenWilliams) else _START_M3S
