@@ -9,7 +9,7 @@ from plancheck.building.refs import side_supply
 from plancheck.geometry import Geometry, find_geometry
 from plancheck.measures import Units, show_length, show_quantity, unit_system
 from plancheck.model import Path, Plan
-from plancheck.network.entry import between, main_valve, run_before
+from plancheck.network.entry import between, run_before
 from plancheck.network.graph import Graph, build_graph
 from plancheck.network.trace import Carried, Traced, trace
 from plancheck.network.zones import Zones, find_zones
@@ -74,10 +74,7 @@ class Facts:
     @property
     def main_valve(self) -> str | None:
         """The part that shuts the whole house, or None where the plan has none."""
-        if "main_valve" not in self._kept:
-            self._kept["main_valve"] = main_valve(self.plan, self.network, self.zones)
-        found: str | None = self._kept["main_valve"]
-        return found
+        return self.shutoffs.mains[0] if self.shutoffs.mains else None
 
     def between(self, before: str, vertex: int, names: Iterable[str]) -> tuple[str, ...]:
         """Of the named valves or parts those that all water to the vertex passes after the part `before`, in order."""

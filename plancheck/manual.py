@@ -48,7 +48,8 @@ def _hung(head: str, text: str) -> list[str]:
 
 
 def _limit(limit: Limit) -> list[str]:
-    lines = [f"{limit.id}: {limit.title} ({limit.sense})"]
+    sense = f" ({limit.sense})" if limit.sense else ""  # a demand in words has none
+    lines = [f"{limit.id}: {limit.title}{sense}"]
     for family in (*FAMILIES, "practice"):
         for value in getattr(limit, family):
             lines.extend(_hung(f"    {family:<9}", _value(limit, value)))

@@ -6,8 +6,26 @@ subjects(facts) and check(subject, facts, limits). It is pure: no file, clock, e
 
 from __future__ import annotations
 
-from typing import TypeVar
-
+from plancheck.answers import (
+    GRACE_FLOW_M3S,
+    GRACE_LENGTH_M,
+    GRACE_PRESSURE_PA,
+    GRACE_TEMPERATURE_C,
+    at_least,
+    at_most,
+    broken,
+    estimates,
+    holds,
+    is_new,
+    is_plastic,
+    known,
+    known_length,
+    known_text,
+    later,
+    length,
+    on_site,
+    tube_of,
+)
 from plancheck.facts import Facts
 from plancheck.geometry import Miss, Shape, Stretch, Turn, at_distance, point_of, shape_of_path
 from plancheck.geometry.apart import Piece, Placed, box_of, boxes_apart, nearest, parted, pieces_of, too_near
@@ -44,129 +62,13 @@ from plancheck.model import (
     ValveOwn,
 )
 from plancheck.network.trace import Carried
-from plancheck.outcomes import BROKEN, HOLDS, LATER, NOT_SHOWN, ON_SITE, Measured, Outcome, Rule, Subject
+from plancheck.outcomes import BROKEN, HOLDS, ON_SITE, Measured, Outcome, Rule, Subject
 from plancheck.shutoffs import Chain
 from plancheck.tubedata import tube_bore_m, tube_outside_m
 from plancheck.valves import Described, Fault, full_way_doubt, full_way_fault, shut_in
 from plancheck.wayout import LEAST, LEAST_AS_SAID, MOST, MOST_AS_SAID, Reckoning, Way, ways_to
 
 RULEKIT = 1
-
-GRACE_LENGTH_M = 0.0254 / 16  # 1/16 in, so that 813 mm is 32 in
-GRACE_PRESSURE_PA = 0.5 * 6894.757293168
-GRACE_TEMPERATURE_C = 0.5 / 1.8
-GRACE_FLOW_M3S = 0.005 * 6.30901964e-5
-
-T = TypeVar("T")
-
-
-def holds(
-    says: str = "", measured: Measured | None = None, limit: InForce | None = None, estimate: str = ""
-) -> Outcome:
-    """The subject holds. estimate: the estimate it rests on, in the writer's words; then it counts as not shown."""
-    if estimate:
-        return Outcome(NOT_SHOWN, f"holds on an estimate ({estimate}); measure it", measured=measured, limit=limit)
-    return Outcome(HOLDS, says, measured=measured, limit=limit)
-
-
-def broken(
-    says: str,
-    severity: str,
-    *,
-    measured: Measured | None = None,
-    limit: InForce | None = None,
-    found: str = "",
-    needed: str = "",
-    why: str = "",
-    mend: str = "",
-    ask: str = "",
-    caution: str = "",
-    cause: Path | None = None,
-    at: Path | None = None,
-    estimate: str = "",
-) -> Outcome:
-    """The subject is broken.
-
-    severity: hazard, correction or advice; a practice limit lowers a correction to advice. estimate: the estimate it
-    rests on; it is named in the caution.
-    """
-    if limit is not None and limit.practice and severity == "correction":
-        severity = "advice"
-    if estimate:
-        caution = " ".join(filter(None, (caution, f"Rests on an estimate ({estimate}): measure it to be sure.")))
-    return Outcome(
-        BROKEN, says, severity, measured, limit, found, needed, why, mend, ask, caution, cause, at, (), estimate
-    )
-
-
-def on_site(says: str) -> Outcome:
-    """Only a person on site can tell; says what to look at."""
-    return Outcome(ON_SITE, says)
-
-
-def later(says: str) -> Outcome:
-    """The job is not at the stage at which this can be judged."""
-    return Outcome(LATER, says)
-
-
-def known(value: T | str | None, path: Path, what: str) -> T:
-    """The value where the plan states it. Raises NotShown where it is not said or not known.
-
-    Use for measures (Length, Size, Quantity): the text none passes through for the caller to look at.
-    """
-    if value is None or value == NOT_KNOWN:
-        raise NotShown(path, what)
-    return value  # type: ignore[return-value]
-
-
-def known_length(value: Length | str | None, path: Path, what: str) -> Length:
-    """A length the plan states. Raises NotShown for not said, not known or none."""
-    if not isinstance(value, Length):
-        raise NotShown(path, what)
-    return value
-
-
-def known_text(value: str | None, path: Path, what: str) -> str:
-    """A text the plan states. Raises NotShown for not said or not known."""
-    if value is None or value == NOT_KNOWN:
-        raise NotShown(path, what)
-    return value
-
-
-def is_new(thing: Part | Run) -> bool:
-    """Whether the work is new: what a plan does not call existing or removed is."""
-    return thing.work not in ("existing", "removed")
-
-
-def is_plastic(tube: Tube | None) -> bool:
-    """Whether the tube is of plastic."""
-    return tube is not None and tube.material in PLASTIC
-
-
-def tube_of(run: Run, plan: Plan) -> Tube | None:
-    """The tube of a run, or None where the plan does not have it."""
-    return plan.tubes.get(run.tube) if run.tube is not None else None
-
-
-def at_least(found: float, least: float, grace: float) -> bool:
-    """Whether a figure reaches its least value; equal holds, with the grace."""
-    return found >= least - grace - 1e-12
-
-
-def at_most(found: float, most: float, grace: float) -> bool:
-    """Whether a figure stays within its most; equal holds, with the grace."""
-    return found <= most + grace + 1e-12
-
-
-def length(m: float) -> Measured:
-    """A measured length, metres."""
-    return Measured(m, "length")
-
-
-def estimates(*values: object) -> str:
-    """The writer's own words of the values that are estimates, joined; empty where none is."""
-    return ", ".join(value.text for value in values if isinstance(value, Length | Quantity) and value.about)
-
 
 __all__ = [
     "APPLIANCES",

@@ -8,7 +8,7 @@ from plancheck.geometry.trust import SIDES_M, SPREAD, SURE, Trust, along, join, 
 from plancheck.kinds import KINDS
 from plancheck.measures import Length
 from plancheck.model import DIRECTIONS, ManifoldOwn, Part, PathPoint, Plan, Point, Ref, Run
-from plancheck.network.graph import inward
+from plancheck.network.joints import inward
 
 SAME_M = 1e-4  # metres: two walks nearer than this are one
 _SIDES = Trust(SIDES_M)

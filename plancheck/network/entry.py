@@ -9,20 +9,29 @@ from plancheck.network.graph import Graph
 from plancheck.network.zones import Zones
 
 
-def main_valve(plan: Plan, graph: Graph, zones: Zones) -> str | None:
-    """The part that is the main shutoff: the first valve from the source, the street's curb stop apart, whose closing
-    dries every outlet that has water; None where there is none. A plan without outlets takes the first valve."""
-    fed = [name for name, tap in graph.outlets.items() if tap in zones.entered]
-    first = None
-    for part in sorted(plan.parts.values(), key=lambda part: zones.entered.get(graph.number.get(part.id, -1), 1 << 60)):
-        inside = graph.number.get(part.id)
-        if not isinstance(part.own, ValveOwn) or inside not in zones.entered or part.id not in graph.valves:
+def mains(plan: Plan, graph: Graph, zones: Zones) -> tuple[str, ...]:
+    """The valve parts that shut the house, from the source on, the street's curb stops last; none where there is none.
+
+    What runs outdoors may be drawn off ahead of them. A plan without outlets takes the first valve.
+    """
+    fed = [(name, zones.entered[tap]) for name, tap in graph.outlets.items() if tap in zones.entered]
+    spots = [spot for name, spot in fed if not _outdoors(plan, name)] or [spot for _, spot in fed]
+    first, last = min(spots, default=0), max(spots, default=0)
+    found = []
+    for name, inside in graph.valves.items():
+        own = plan.parts[name].own if name in plan.parts else None
+        if not isinstance(own, ValveOwn) or own.normally == "closed" or inside not in zones.entered:
             continue
-        if len(zones.dry[part.id]) == len(fed) and part.own.normally != "closed":
-            if part.own.style != "curb stop":
-                return part.id
-            first = first or part.id
-    return first
+        if not spots or (zones.entered[inside] <= first and last < zones.left[inside]):
+            found.append((own.style == "curb stop", zones.entered[inside], name))
+    found.sort()
+    return tuple(name for _, _, name in (found if spots else found[:1]))
+
+
+def _outdoors(plan: Plan, side: str) -> bool:
+    part = plan.parts[side.partition("/")[0]]
+    place = plan.places.get(part.place) if part.place is not None else None
+    return part.is_ == "hose outlet" or (place is not None and place.is_ in ("outdoors", "ground"))
 
 
 def between(graph: Graph, zones: Zones, before: str, vertex: int, names: Iterable[str]) -> tuple[str, ...]:

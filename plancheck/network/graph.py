@@ -10,33 +10,27 @@ from typing import NamedTuple
 
 from plancheck.building.refs import side_supply
 from plancheck.kinds import KINDS
-from plancheck.model import NONE, NOT_KNOWN, GaugePortOwn, ManifoldOwn, Part, Plan, Port, Ref, ValveOwn
+from plancheck.model import NONE, NOT_KNOWN, GaugePortOwn, ManifoldOwn, Part, Plan, Port, ValveOwn
+from plancheck.network.joints import Builder, Edge, feeds_of, join_run, make_up
+from plancheck.network.search import Ways
 
 NO_STOP = (None, NONE, NOT_KNOWN)
-
-
-class Edge(NamedTuple):
-    """A way for water from vertex a to vertex b, and back unless one_way; run: the run it stands for, if any."""
-
-    a: int
-    b: int
-    run: str | None
-    one_way: bool
 
 
 class Graph(NamedTuple):
     """Vertices by number, their names and the edges between them.
 
-    touching: for each vertex the numbers of its edges; source: the source's vertex or None; outlets: `part/side` of
-    each outlet side -> its tap; valves: name of each valve or stop -> its vertex; closed: valves that are normally
-    closed; hearts: the insides of heaters and mixing valves, which a trace does not simply pass; bypasses: listed
-    return bypasses.
+    touching: for each vertex the numbers of its edges; ways: all that water may take, for each vertex its (next vertex,
+    edge); source: the source's vertex or None; outlets: `part/side` of each outlet side -> its tap; valves: name of each
+    valve or stop -> its vertex; closed: valves that are normally closed; hearts: the insides of heaters and mixing
+    valves, which a trace does not simply pass; bypasses: listed return bypasses.
     """
 
     names: tuple[str, ...]
     number: Mapping[str, int]
     edges: tuple[Edge, ...]
     touching: tuple[tuple[int, ...], ...]
+    ways: Ways
     source: int | None
     outlets: Mapping[str, int]
     valves: Mapping[str, int]
@@ -45,68 +39,40 @@ class Graph(NamedTuple):
     bypasses: frozenset[int]
 
 
-class _Builder:
-    def __init__(self) -> None:
-        self.names: list[str] = []
-        self.number: dict[str, int] = {}
-        self.edges: list[Edge] = []
-        self.outlets: dict[str, int] = {}
-        self.valves: dict[str, int] = {}
-        self.closed: set[int] = set()
-        self.hearts: set[int] = set()
-        self.bypasses: set[int] = set()
-
-    def vertex(self, name: str) -> int:
-        number = self.number.get(name)
-        if number is None:
-            number = self.number[name] = len(self.names)
-            self.names.append(name)
-        return number
-
-    def edge(self, a: int, b: int, run: str | None = None, one_way: bool = False) -> None:
-        self.edges.append(Edge(a, b, run, one_way))
-
-    def valve(self, name: str, vertex: int, normally: str | None) -> None:
-        self.valves[name] = vertex
-        if normally == "closed":
-            self.closed.add(vertex)
-
-
 def build_graph(plan: Plan) -> Graph:
     """The graph of a plan; existing work included, removed work left out."""
-    builder = _Builder()
+    builder = Builder()
     for part in plan.parts.values():
         if part.work != "removed":
             _BUILD[KINDS[part.is_].sort](builder, part)
-    for run in plan.runs.values():
-        if run.from_ is not None and run.to is not None and run.work != "removed":
-            builder.edge(builder.vertex(str(run.from_)), builder.vertex(str(run.to)), run.id)
-    taken: set[Ref] = {run.to for run in plan.runs.values() if run.to is not None}
+    runs = [run for run in plan.runs.values() if run.from_ and run.to and run.work != "removed"]
+    feeds = feeds_of(builder, plan, runs) if builder.duals else {}
+    for run in runs:
+        join_run(builder, run, feeds)
     for part in plan.parts.values():
         if part.onto is not None and part.work != "removed":
-            _made_up(builder, plan, part, taken)
+            make_up(builder, part, part.onto, feeds)
     return _finished(builder, plan)
 
 
-def _finished(builder: _Builder, plan: Plan) -> Graph:
+def _finished(builder: Builder, plan: Plan) -> Graph:
     touching: list[list[int]] = [[] for _ in builder.names]
-    for number, edge in enumerate(builder.edges):
-        touching[edge.a].append(number)
-        touching[edge.b].append(number)
-    source = next(
-        (
-            builder.number[f"{part.id}/out"]
-            for part in plan.parts.values()
-            if part.is_ == "source" and part.work != "removed"
-        ),
-        None,
-    )
+    ways: list[list[tuple[int, int]]] = [[] for _ in builder.names]
+    for number, (a, b, _, one_way) in enumerate(builder.edges):
+        touching[a].append(number)
+        touching[b].append(number)
+        ways[a].append((b, number))
+        if not one_way:
+            ways[b].append((a, number))
+    sources = (part.id for part in plan.parts.values() if part.is_ == "source" and part.work != "removed")
+    source = next(sources, None)
     return Graph(
         tuple(builder.names),
         builder.number,
         tuple(builder.edges),
         tuple(map(tuple, touching)),
-        source,
+        ways,
+        builder.number[f"{source}/out"] if source is not None else None,
         builder.outlets,
         builder.valves,
         frozenset(builder.closed),
@@ -115,11 +81,11 @@ def _finished(builder: _Builder, plan: Plan) -> Graph:
     )
 
 
-def _supply(builder: _Builder, part: Part) -> None:
+def _supply(builder: Builder, part: Part) -> None:
     builder.vertex(f"{part.id}/out")
 
 
-def _device(builder: _Builder, part: Part) -> None:
+def _device(builder: Builder, part: Part) -> None:
     inside = builder.vertex(part.id)
     arrow = KINDS[part.is_].arrow
     builder.edge(builder.vertex(f"{part.id}/in"), inside, None, arrow)
@@ -131,13 +97,13 @@ def _device(builder: _Builder, part: Part) -> None:
             builder.valve(part.id, inside, part.own.normally)
 
 
-def _fork(builder: _Builder, part: Part) -> None:
+def _fork(builder: Builder, part: Part) -> None:
     inside = builder.vertex(part.id)
     for name in ("in", "out", "branch"):
         builder.edge(builder.vertex(f"{part.id}/{name}"), inside)
 
 
-def _manifold(builder: _Builder, part: Part) -> None:
+def _manifold(builder: Builder, part: Part) -> None:
     if not isinstance(part.own, ManifoldOwn):
         return
     row = [_port(builder, part, port) for port in part.own.ports.values()]
@@ -147,7 +113,7 @@ def _manifold(builder: _Builder, part: Part) -> None:
         builder.edge(row[-1], row[0])
 
 
-def _port(builder: _Builder, part: Part, port: Port) -> int:
+def _port(builder: Builder, part: Part, port: Port) -> int:
     name = f"{part.id}/{port.id}"
     if port.use == "section":
         inside = builder.vertex(f"{name}:valve")
@@ -164,23 +130,19 @@ def _port(builder: _Builder, part: Part, port: Port) -> int:
     return row
 
 
-def _heater(builder: _Builder, part: Part) -> None:
+def _heart(builder: Builder, part: Part) -> None:
+    """A heater or a mixing valve: water goes in by all its connections but one."""
     inside = builder.vertex(part.id)
     builder.hearts.add(inside)
-    builder.edge(builder.vertex(f"{part.id}/cold"), inside, None, True)
-    builder.edge(inside, builder.vertex(f"{part.id}/hot"), None, True)
-    builder.edge(builder.vertex(f"{part.id}/return"), inside, None, True)
+    kind = KINDS[part.is_]
+    out = "hot" if kind.sort == "heater" else "mixed"
+    for name in kind.connections:
+        end = builder.vertex(f"{part.id}/{name}")
+        a, b = (inside, end) if name == out else (end, inside)
+        builder.edge(a, b, None, True)
 
 
-def _mixing(builder: _Builder, part: Part) -> None:
-    inside = builder.vertex(part.id)
-    builder.hearts.add(inside)
-    builder.edge(builder.vertex(f"{part.id}/cold"), inside, None, True)
-    builder.edge(builder.vertex(f"{part.id}/hot"), inside, None, True)
-    builder.edge(inside, builder.vertex(f"{part.id}/mixed"), None, True)
-
-
-def _fixture(builder: _Builder, part: Part) -> None:
+def _fixture(builder: Builder, part: Part) -> None:
     for side in KINDS[part.is_].connections:
         name = f"{part.id}/{side}"
         end, tap = builder.vertex(name), builder.vertex(f"{name}:tap")
@@ -189,13 +151,15 @@ def _fixture(builder: _Builder, part: Part) -> None:
         if supply is None or supply.stop in NO_STOP:
             builder.edge(end, tap, None, True)
             continue
+        if supply.stop == "dual":
+            builder.duals.add(name)
         stop = builder.vertex(f"{name}:stop")
         builder.valve(name, stop, None)
         builder.edge(end, stop, None, True)
         builder.edge(stop, tap, None, True)
 
 
-def _end(builder: _Builder, part: Part) -> None:
+def _end(builder: Builder, part: Part) -> None:
     end = builder.vertex(f"{part.id}/in")
     if isinstance(part.own, GaugePortOwn) and part.own.valve not in NO_STOP:
         inside = builder.vertex(f"{part.id}:valve")
@@ -208,48 +172,24 @@ _BUILD = {
     "device": _device,
     "fork": _fork,
     "manifold": _manifold,
-    "heater": _heater,
-    "mixing": _mixing,
+    "heater": _heart,
+    "mixing": _heart,
     "fixture": _fixture,
     "end": _end,
 }
 
 
-def _made_up(builder: _Builder, plan: Plan, part: Part, taken: set[Ref]) -> None:
-    """Joins a part made up directly to another: its `in`, feed or only connection to that part's connection."""
-    target = part.onto
-    if target is None:
-        return
-    own = builder.vertex(f"{part.id}/{inward(part)}")
-    there = plan.parts[target.part]
-    outer = builder.vertex(str(target))
-    supply = side_supply(there, target.connection)
-    if supply is not None and target in taken and supply.stop not in NO_STOP:
-        second = builder.vertex(f"{part.id}/{inward(part)}:second")  # the other outlet of a dual stop
-        builder.valve(f"{part.id}/{inward(part)}", second, None)
-        builder.edge(outer, second, None, True)
-        builder.edge(second, own, None, True)
-    else:
-        builder.edge(outer, own)
-    taken.add(target)
+def directed(graph: Graph, without: frozenset[int] = frozenset(), barred: frozenset[int] = frozenset()) -> Ways:
+    """The ways water may take: for each vertex its (next vertex, edge); no edge in without, no vertex in barred.
 
-
-def inward(part: Part) -> str:
-    """The connection of a part that `onto` or a run's `to` means when it is left out."""
-    if isinstance(part.own, ManifoldOwn):
-        return next(port.id for port in part.own.ports.values() if port.use == "feed")
-    return KINDS[part.is_].inward or KINDS[part.is_].connections[0]
-
-
-def directed(
-    graph: Graph, without: frozenset[int] = frozenset(), barred: frozenset[int] = frozenset()
-) -> list[list[tuple[int, int]]]:
-    """The ways water may take: for each vertex its (next vertex, edge); none in without or barred."""
-    ways: list[list[tuple[int, int]]] = [[] for _ in graph.names]
-    for number, (a, b, _, one_way) in enumerate(graph.edges):
-        if number in without or a in barred or b in barred:
-            continue
-        ways[a].append((b, number))
-        if not one_way:
-            ways[b].append((a, number))
+    Only what lies at those is made anew.
+    """
+    if not without and not barred:
+        return graph.ways
+    ways = list(graph.ways)
+    edges = [graph.edges[number] for number in without.union(*(graph.touching[vertex] for vertex in barred))]
+    for vertex in {end for edge in edges for end in edge[:2]}:
+        ways[vertex] = [way for way in ways[vertex] if way[0] not in barred and way[1] not in without]
+    for vertex in barred:
+        ways[vertex] = []
     return ways

@@ -20,7 +20,7 @@ class Zones(NamedTuple):
     """
 
     dry: Mapping[str, tuple[str, ...]]
-    before: Mapping[str, tuple[str, ...]]
+    before: "Before"
     unfed: tuple[str, ...]
     entered: Mapping[int, int]
     left: Mapping[int, int]
@@ -35,12 +35,12 @@ class Zones(NamedTuple):
 def find_zones(graph: Graph) -> Zones:
     """The zones of all valves of a graph, computed once; time grows about linearly, answers are made when asked."""
     if graph.source is None:
-        return Zones(dict.fromkeys(graph.valves, ()), {}, tuple(graph.outlets), {}, {})
+        return Zones(dict.fromkeys(graph.valves, ()), Before(graph, {}, {}, {}), tuple(graph.outlets), {}, {})
     tree = dominators(directed(graph, barred=graph.closed), graph.source)
     entered, left = _spans(tree, graph.source)
     fed = {name: tap for name, tap in graph.outlets.items() if tap in tree}
     unfed = tuple(name for name in graph.outlets if name not in fed)
-    return Zones(_Dry(graph, fed, entered, left), _Before(graph, fed, tree, entered), unfed, entered, left)
+    return Zones(_Dry(graph, fed, entered, left), Before(graph, fed, tree, entered), unfed, entered, left)
 
 
 class _Dry(Mapping[str, tuple[str, ...]]):
@@ -67,7 +67,7 @@ class _Dry(Mapping[str, tuple[str, ...]]):
         return len(self._valves)
 
 
-class _Before(Mapping[str, tuple[str, ...]]):
+class Before(Mapping[str, tuple[str, ...]]):
     """outlet side -> valves on its only way, nearest first, followed when asked from each valve to the one above it."""
 
     def __init__(
@@ -84,8 +84,12 @@ class _Before(Mapping[str, tuple[str, ...]]):
                 self._valve_above[vertex] = above if above in self._named else self._valve_above[above]
 
     def __getitem__(self, name: str) -> tuple[str, ...]:
+        return self.at(self._fed[name])
+
+    def at(self, vertex: int) -> tuple[str, ...]:
+        """The valves on the only way to any vertex, nearest first. Raises KeyError where no water comes to it."""
         found = []
-        valve = self._valve_above[self._fed[name]]
+        valve = self._valve_above[vertex]
         while valve is not None:
             found.append(self._named[valve])
             valve = self._valve_above[valve]

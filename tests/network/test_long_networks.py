@@ -11,7 +11,7 @@ import pytest
 from plancheck.building.build import build_plan
 from plancheck.geometry import find_geometry
 from plancheck.model import Ref
-from plancheck.network.entry import main_valve
+from plancheck.network.entry import mains
 from plancheck.reading import read_bytes
 from tests.network import long_plans
 from tests.network.nets import Net, built, traced
@@ -81,7 +81,7 @@ def test_each_of_thousands_of_valves_shuts_what_lies_behind_it() -> None:
     assert found.zones.dry["v2999"] == ("wc2999/cold",)
     assert len(found.zones.dry["v1234"]) == 3000 - 1234
     assert found.zones.before["wc2999/cold"] == ("wc2999/cold", *(f"v{n}" for n in reversed(range(3000))))
-    assert main_valve(plan, found.graph, found.zones) == "v0"
+    assert mains(plan, found.graph, found.zones) == ("v0",)
 
 
 def test_hundreds_of_pumps_each_leave_a_return_of_their_own() -> None:
