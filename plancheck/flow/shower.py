@@ -1,0 +1,145 @@
+"""The shower when something else opens: its mixed water before and after, without compensation."""
+
+from typing import NamedTuple
+
+from plancheck.flow.asked import Flow
+from plancheck.flow.fixtures import mixing_law
+from plancheck.flow.house import Fixture, Missing
+from plancheck.hydraulics.plain import Darcy, HazenWilliams, Law, Linear, Outlet, Quadratic, Regulator
+from plancheck.hydraulics.solving import Solution
+from plancheck.measures import Quantity
+from plancheck.model import HeaterOwn, MixingOwn, Ref
+
+BATHING_C = (105.0 - 32.0) / 1.8
+_NEAR_C = 0.005
+_MOST_TRIES = 12
+
+
+class Mixed(NamedTuple):
+    """A shower's water: temperature, degC; flow, m3/s; heads of its hot and cold connection, m; share its valve stands at."""
+
+    celsius: float
+    flow_m3s: float
+    hot_m: float
+    cold_m: float
+    share: float
+
+
+class Swing(NamedTuple):
+    """A shower before and after something opens. missing or why: why it is not known (then both are None)."""
+
+    shower: str
+    cause: str
+    side: str
+    before: Mixed | None = None
+    after: Mixed | None = None
+    missing: Missing | None = None
+    why: str = ""
+
+    @property
+    def change_c(self) -> float:
+        """How much warmer it gets, degC."""
+        return self.after.celsius - self.before.celsius if self.after is not None and self.before is not None else 0.0
+
+
+def trimmed(flow: Flow, fixture: Fixture, target_c: float = BATHING_C) -> tuple[Mixed | None, Missing | None, str]:
+    """The shower alone, its valve set so that its water has the target temperature: the water, what is missing, why not."""
+    cold_c, hot_c = flow.house.cold_c, hot_at(flow, fixture.part)
+    if cold_c is None:
+        return None, Missing(("water", "coldest"), "how cold the water gets"), ""
+    if isinstance(hot_c, Missing):
+        return None, hot_c, ""
+    if not cold_c < target_c < hot_c:
+        return None, None, "its water cannot be mixed to 105 degF from what reaches it"
+    share = (target_c - cold_c) / (hot_c - cold_c)
+    low, high = 0.0, 1.0
+    for _ in range(_MOST_TRIES):
+        solution = flow.opened(fixture.mixed, laws_at(fixture, share))
+        missing = flow.unknown(solution)
+        if missing is not None or solution.why:
+            return None, missing, solution.why
+        found = mixed_in(flow, solution, fixture, share, cold_c, hot_c)
+        off = found.celsius - target_c
+        if abs(off) <= _NEAR_C:
+            return found, None, ""
+        low, high = (share, high) if off < 0 else (low, share)
+        step = share - off / (hot_c - cold_c)
+        share = step if low < step < high else (low + high) / 2.0
+    return found, None, ""
+
+
+def swing(flow: Flow, fixture: Fixture, side: str, before: Mixed) -> Swing:
+    """The shower, trimmed alone as `before`, when the other opening (an edge) opens as well."""
+    cold_c, hot_c = flow.house.cold_c, hot_at(flow, fixture.part)
+    assert cold_c is not None and not isinstance(hot_c, Missing)
+    solution = flow.opened((*fixture.mixed, side), laws_at(fixture, before.share))
+    which = side.rpartition("/")[2]
+    missing = flow.unknown(solution)
+    if missing is not None or solution.why:
+        return Swing(fixture.part, side, which, missing=missing, why=solution.why)
+    after = mixed_in(flow, solution, fixture, before.share, cold_c, hot_c)
+    return Swing(fixture.part, side, which, before, after)
+
+
+def laws_at(fixture: Fixture, share: float) -> dict[str, Law]:
+    """The laws of a fixture's mixing valve that stands at a share of hot."""
+    hot, cold, _ = fixture.mixed
+    return {hot: mixing_law(share), cold: mixing_law(1.0 - share)}
+
+
+def mixed_in(flow: Flow, solution: Solution, fixture: Fixture, share: float, cold_c: float, hot_c: float) -> Mixed:
+    """A shower's water in a solution."""
+    hot, cold, _ = fixture.mixed
+    warm, cool = max(solution.flows[hot], 0.0), max(solution.flows[cold], 0.0)
+    total = warm + cool
+    celsius = (warm * hot_c + cool * cold_c) / total if total > 0 else cold_c
+    hot_m = solution.heads.get(flow.house.node(f"{fixture.part}/hot")) or 0.0
+    cold_m = solution.heads.get(flow.house.node(f"{fixture.part}/cold")) or 0.0
+    return Mixed(celsius, total, hot_m, cold_m, share)
+
+
+def hot_at(flow: Flow, part: str) -> float | Missing:
+    """The temperature of the hot water that reaches a fixture: as the heater, or the valve behind it, is set."""
+    graph, traced = flow.facts.network, flow.facts.traced
+    by = traced.heated.get(graph.number.get(f"{part}/hot", -1))
+    if by is None:
+        return Missing(("parts", part, "hot"), "hot water that is traced to it")
+    own = flow.facts.plan.parts[by].own
+    said = own.set if isinstance(own, HeaterOwn | MixingOwn) else None
+    return said.si if isinstance(said, Quantity) else Missing(("parts", by, "set"), "the temperature it is set to")
+
+
+def rivals(flow: Flow, fixture: Fixture, side: str) -> list[tuple[float, str]]:
+    """The openings of one side (cold or hot) that pull most on the shower's own way, the strongest first.
+
+    Each with its pull: the loss its flow makes on what only this side of the shower shares with it.
+    """
+    own = set(flow.way(f"{fixture.part}/{side}"))
+    other = "hot" if side == "cold" else "cold"
+    alone = own.difference(flow.way(f"{fixture.part}/{other}"))
+    laws = {edge.id: edge.law for edge in flow.house.network.edges}
+    found = []
+    for one in flow.house.fixtures.values():
+        if one.part == fixture.part or side not in one.sides:
+            continue
+        rate = one.opening.flow_m3s
+        pull = sum(_loss(laws[edge], rate) for edge in alone.intersection(flow.way(Ref(one.part, side))))
+        if pull > 0.0:
+            found.append((pull, one.sides[side]))
+    return sorted(found, reverse=True)
+
+
+def _loss(law: Law, flow_m3s: float) -> float:
+    if isinstance(law, Darcy | HazenWilliams):
+        return (law.length_m / law.bore_m + 1.0) * flow_m3s**2 / law.bore_m**4
+    if isinstance(law, Linear | Regulator):
+        return 0.0
+    return law.r * flow_m3s**2 if isinstance(law, Quadratic | Outlet) or law.r else 0.0
+
+
+def showers(flow: Flow) -> list[Fixture]:
+    """The showers and tub-and-showers with both sides fed."""
+    return [one for one in flow.house.fixtures.values() if one.kind in ("shower", "tub and shower") and one.mixed]
+
+
+__all__ = ["Mixed", "Swing", "rivals", "showers", "swing", "trimmed"]
