@@ -5,13 +5,20 @@ left out, which is on the safe side. Source of the method: the American Society 
 expansion tanks, from memory; its worked example was read.
 """
 
+import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from plancheck.facts import Facts
 from plancheck.hydraulics.water import density_kg_m3
-from plancheck.measures.units import PSI_PA
+from plancheck.measures import Quantity
+from plancheck.measures.units import GALLON_M3, LITRE_M3, PSI_PA
+from plancheck.model import HeaterOwn
+from plancheck.standing import height_of, standing
 
 AIR_PA = 14.7 * PSI_PA
+MADE_GAL_M3 = tuple(gallons * GALLON_M3 for gallons in (2.0, 3.2, 4.4, 10.3))  # a seller's chart, read
+MADE_LITRES_M3 = tuple(litres * LITRE_M3 for litres in (5.0, 8.0, 12.0, 18.0, 24.0, 35.0))  # common practice
 
 
 class Tank(NamedTuple):
@@ -63,3 +70,46 @@ def least_tank_m3(growth: float, line_pa: float, most_pa: float, charge_pa: floa
         return None
     air = charge + AIR_PA
     return growth / (air / (start_pa + AIR_PA) - air / (most_pa + AIR_PA))
+
+
+def rounded_up_m3(volume_m3: float, in_gallons: bool) -> float:
+    """A volume to ask for: rounded up to 0.01 gal or 0.1 L."""
+    step = 0.01 * GALLON_M3 if in_gallons else 0.1 * LITRE_M3
+    return math.ceil(volume_m3 / step - 0.1) * step  # a tenth of a step is within the grace of the pressure
+
+
+def next_made_m3(volume_m3: float, in_gallons: bool) -> float | None:
+    """The smallest tank commonly made that is large enough."""
+    made = MADE_GAL_M3 if in_gallons else MADE_LITRES_M3
+    return next((size for size in made if size >= volume_m3 * (1 - 1e-9)), None)
+
+
+class Asked(NamedTuple):
+    """What a heater asks of its tank: how much its water grows, from which line pressure, and the least tank for that."""
+
+    growth_m3: float
+    line_pa: float
+    least_m3: float
+
+
+def line_at(facts: Facts, part: str, connection: str) -> float | None:
+    """The pressure a tank there is charged to: what the regulator is set to, else the street's at that height."""
+    zone = standing(facts).at(facts.network.number[f"{part}/{connection}"])
+    if zone is None or zone.regulators:
+        return zone.pressure_pa if zone is not None else None
+    return zone.at_height(height_of(facts, part))
+
+
+def asked_of(facts: Facts, heater: str, most_pa: float = 80 * PSI_PA) -> Asked | None:
+    """The least tank, charged to the line, that keeps within most_pa; None where the plan does not tell all it takes."""
+    own, coldest = facts.plan.parts[heater].own, facts.plan.water.coldest
+    if not isinstance(own, HeaterOwn) or not isinstance(coldest, Quantity):
+        return None
+    line_pa = line_at(facts, heater, "cold")
+    if line_pa is None or not isinstance(own.volume, Quantity) or not isinstance(own.set, Quantity):
+        return None
+    growth = growth_m3(own.volume.si, coldest.si, own.set.si)
+    least = least_tank_m3(growth, line_pa, most_pa)
+    if least is None:
+        return None
+    return Asked(growth, line_pa, rounded_up_m3(least, facts.units.volume == "gal"))

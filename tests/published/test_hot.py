@@ -118,10 +118,10 @@ def test_volumes_a_foot(material: str, type_: str | None, size: str, ounces: flo
     ("size", "ounces"), [("1/2", 1.25), ("3/4", 2.67), ("1", 4.43), ("1-1/4", 6.61), ("1-1/2", 9.22), ("2", 15.79)]
 )
 def test_volumes_a_foot_of_cpvc(size: str, ounces: float) -> None:
-    """The table counts CPVC with its least wall; with the average wall, as all other tube, it holds up to 8 percent less."""
+    """The table counts CPVC with its least wall; with the average wall, as all other tube, it holds up to 9 percent less."""
     least_bore = (float(CTS_OUTSIDE_IN[size]) - 2 * CPVC_WALL_IN[size][0]) * INCH
     assert 3.141592653589793 / 4 * least_bore**2 * FOOT / OUNCE == pytest.approx(ounces, rel=0.01)
-    assert 0.92 * ounces < foot_m3("CPVC", None, size) / OUNCE < ounces
+    assert 0.91 * ounces < foot_m3("CPVC", None, size) / OUNCE < ounces
 
 
 def foot_m3(material: str, type_: str | None, size: str) -> float:
