@@ -5,8 +5,9 @@ from typing import NamedTuple
 
 from plancheck.facts import Facts
 from plancheck.flow.build import build_house
-from plancheck.flow.house import House, Missing
-from plancheck.hydraulics.plain import Edge, Law, Network, Regulator
+from plancheck.flow.core import Core, core_of
+from plancheck.flow.house import AIR, House, Missing
+from plancheck.hydraulics.plain import Edge, Law, Network, OneWay, Outlet, Regulator
 from plancheck.hydraulics.solving import Solution, solve
 from plancheck.measures.units import WATER_PA_PER_M
 from plancheck.model import Ref
@@ -37,19 +38,20 @@ class Flow:
         self.facts = facts
         self.house = house if house is not None else build_house(facts)
         self._kept: dict[object, Solution] = {}
+        self._core: Core | None = None
+        self._starts = [(node, head) for node, head in self.house.network.heads.items() if not node.startswith(AIR)]
         self._routes: dict[str, tuple[str, str]] | None = None
-        self._edges = {edge.id: edge for edge in self.house.network.edges}
+        self.edges = {edge.id: edge for edge in self.house.network.edges}
 
     def drawn(self, draws: Mapping[str, float], laws: Mapping[str, Law] | None = None) -> Solution:
         """Fixed draws (connection -> m3/s), every opening shut. laws: other laws for some edges."""
-        house = self.house
         by_node: dict[str, float] = {}
         for name, draw in draws.items():
-            by_node[house.node(name)] = by_node.get(house.node(name), 0.0) + draw
+            node = self.house.node(name)
+            by_node[node] = by_node.get(node, 0.0) + draw
         key = ("draws", tuple(sorted(by_node.items())), tuple(sorted((laws or {}).items())))
         if key not in self._kept:
-            network = self._with(laws)._replace(draws=by_node)
-            self._kept[key] = solve(network, house.closed)
+            self._kept[key] = self._solved(self.core.toward(by_node), by_node, laws)
         return self._kept[key]
 
     def opened(self, names: Iterable[str], laws: Mapping[str, Law] | None = None) -> Solution:
@@ -57,33 +59,67 @@ class Flow:
         names = tuple(sorted(set(names)))
         key = ("open", names, tuple(sorted((laws or {}).items())))
         if key not in self._kept:
-            self._kept[key] = solve(self._with(laws), self.house.shut_but(*names))
+            opened = [self.edges[name] for name in names]
+            ends = dict.fromkeys(node for edge in opened for node in (edge.a, edge.b))
+            self._kept[key] = self._solved([*self.core.toward(ends), *opened], {}, laws)
         return self._kept[key]
 
-    def _with(self, laws: Mapping[str, Law] | None) -> Network:
-        network = self.house.network
-        if not laws:
-            return network
-        edges = tuple(edge._replace(law=laws[edge.id]) if edge.id in laws else edge for edge in network.edges)
-        return network._replace(edges=edges)
+    def _solved(self, edges: list[Edge], draws: Mapping[str, float], laws: Mapping[str, Law] | None) -> Solution:
+        if laws:
+            edges = [edge._replace(law=laws[edge.id]) if edge.id in laws else edge for edge in edges]
+        heads = self.house.network.heads
+        used = {node: heads[node] for edge in edges for node in (edge.a, edge.b) if node in heads}
+        return solve(Network(used or dict(self._starts), tuple(edges), draws))
+
+    @property
+    def core(self) -> Core:
+        """The house told apart in blocks, openings shut."""
+        if self._core is None:
+            open_ = [edge for edge in self.house.network.edges if not edge.shut and edge.id not in self.house.closed]
+            self._core = core_of(open_, [node for node, _ in self._starts])
+        return self._core
+
+    def standing(self, ref: Ref) -> Reading:
+        """The pressure at a connection with no water running: the source's, behind a regulator at most what it holds."""
+        level, missing = self._level(ref)
+        if level is None or missing is not None:
+            return Reading(0.0, missing)
+        head, node = max((head for _, head in self._starts), default=0.0), self.house.node(ref)
+        for name in self.way(ref):
+            edge = self.edges[name]
+            unknown = self.house.pieces[name].missing
+            if self.house.pieces[name].kind == "regulator" and unknown is not None:
+                return Reading(0.0, unknown)
+            if isinstance(edge.law, Regulator):
+                head = min(head, edge.law.set_m)
+        if not self.way(ref) and node not in self.house.network.heads:
+            return Reading(0.0, None, "no water gets there")
+        return Reading((head - level) * WATER_PA_PER_M)
 
     def reading(self, solution: Solution, ref: Ref) -> Reading:
         """The pressure at a connection in a solution."""
-        house = self.house
-        missing = house.supply or self.unknown(solution)
-        level = house.levels.of(ref)
-        if missing is None and level is None:
-            fixture = house.fixtures.get(ref.part)
-            missing = fixture.missing if fixture is not None else None
-            missing = missing or Missing(("parts", ref.part, "height"), "how high it stands")
+        level, missing = self._level(ref)
+        missing = missing or self.unknown(solution)
         if missing is not None or level is None:
             return Reading(0.0, missing)
         if solution.why:
             return Reading(0.0, None, solution.why)
-        head = solution.heads.get(house.node(ref))
+        head = solution.heads.get(self.house.node(ref))
         if head is None:
             return Reading(0.0, None, "no water gets there")
         return Reading((head - level) * WATER_PA_PER_M)
+
+    def _level(self, ref: Ref) -> tuple[float | None, Missing | None]:
+        """The height of a connection, or what is missing for its pressure."""
+        house = self.house
+        level = house.levels.of(ref)
+        if house.supply is not None:
+            return level, house.supply
+        if level is None:
+            fixture = house.fixtures.get(ref.part)
+            missing = fixture.missing if fixture is not None else None
+            return None, missing or Missing(("parts", ref.part, "height"), "how high it stands")
+        return level, None
 
     def unknown(self, solution: Solution) -> Missing | None:
         """A fact that is missing of an edge through which water moves in a solution; None where all is known."""
@@ -100,7 +136,7 @@ class Flow:
         into: dict[str, tuple[float, Edge]] = {}
         for name, flow in solution.flows.items():
             if abs(flow) > _MOVES_M3S:
-                edge = self._edges[name]
+                edge = self.edges[name]
                 end = edge.b if flow > 0 else edge.a
                 if end not in into or abs(flow) > into[end][0]:
                     into[end] = abs(flow), edge
@@ -145,7 +181,7 @@ class Flow:
                 near.setdefault(edge.a, []).append(edge)
                 near.setdefault(edge.b, []).append(edge)
         found: dict[str, tuple[str, str]] = {}
-        starts = [node for node in network.heads if not node.startswith("air ")]
+        starts = [node for node, _ in self._starts]
         frontier, seen = list(starts), set(starts)
         for node in frontier:  # grows while it is walked
             for edge in near.get(node, ()):
@@ -159,6 +195,4 @@ class Flow:
 
 
 def _arrow(law: Law) -> bool:
-    from plancheck.hydraulics.plain import OneWay, Outlet
-
     return isinstance(law, OneWay | Outlet | Regulator)

@@ -1,0 +1,227 @@
+"""The pressure left at an outlet that draws a rate: alone, and with the code's section flows on its way."""
+
+from collections.abc import Mapping, Sequence
+from typing import NamedTuple
+
+from plancheck.demand.loads import Loads
+from plancheck.flow.asked import Flow, Step
+from plancheck.flow.house import Fixture, Missing
+from plancheck.flow.shower import BATHING_C, hot_at
+from plancheck.hydraulics.plain import Law, Regulator
+from plancheck.measures.units import WATER_PA_PER_M
+from plancheck.model import Ref
+
+_COLDEST_C, _WARMEST_C = (35.0 - 32.0) / 1.8, (80.0 - 32.0) / 1.8  # what comes out of the ground, if nothing is said
+_WHOLE = frozenset(("lavatory", "kitchen sink", "bar sink", "laundry tray", "clothes washer"))  # each side in turn
+_AT = 1e-9
+
+
+class Left(NamedTuple):
+    """Pressure left at a fixture's supply, Pa: the lowest over its sides and over what is not known.
+
+    side: which; static_pa: there with no water running; route: the way of the water; draws: what was drawn where, m3/s;
+    missing, why: why there is no figure.
+    """
+
+    pa: float
+    side: str = ""
+    static_pa: float = 0.0
+    route: tuple[Step, ...] = ()
+    draws: tuple[tuple[str, float], ...] = ()
+    missing: Missing | None = None
+    why: str = ""
+
+    @property
+    def friction_pa(self) -> float:
+        """What the flow costs on the way."""
+        return self.static_pa - self.pa
+
+
+def cases(flow: Flow, fixture: Fixture, rate_m3s: float) -> list[dict[str, float]] | Missing:
+    """What a fixture may draw at its sides, m3/s: a mixing valve at 105 degF, two handles the whole on each side in turn.
+
+    Two cases for a mixing valve where the plan does not say how cold the water gets.
+    """
+    sides = fixture.sides
+    if len(sides) < 2 or fixture.kind in _WHOLE:
+        return [{name: rate_m3s} for name in sides.values()]
+    hot_c = hot_at(flow, fixture.part)
+    if isinstance(hot_c, Missing):
+        return hot_c
+    cold_c = flow.house.cold_c
+    found = []
+    for cold in (cold_c,) if cold_c is not None else (_COLDEST_C, _WARMEST_C):
+        share = min(max((BATHING_C - cold) / (hot_c - cold), 0.0), 1.0) if hot_c > cold else 1.0
+        found.append({sides["cold"]: rate_m3s * (1.0 - share), sides["hot"]: rate_m3s * share})
+    return found
+
+
+def alone(flow: Flow, fixture: Fixture, rate_m3s: float) -> Left:
+    """The pressure left while the fixture alone draws the rate."""
+    drawn = cases(flow, fixture, rate_m3s)
+    if isinstance(drawn, Missing):
+        return Left(0.0, missing=drawn)
+    return _lowest([_left(flow, case, case, None) for case in drawn])
+
+
+def at_peak(
+    flow: Flow, fixture: Fixture, rate_m3s: float, loads: Loads, laws: Mapping[str, Law] | None = None
+) -> Left:
+    """The pressure left with every run of the way at its section flow by fixture units, and no less than the rate."""
+    drawn = cases(flow, fixture, rate_m3s)
+    if isinstance(drawn, Missing):
+        return Left(0.0, missing=drawn)
+    found = []
+    for case in drawn:
+        way = flow.drawn(case)
+        missing = flow.unknown(way)
+        if missing is not None or way.why:
+            return Left(0.0, missing=missing, why=way.why)
+        draws = _section_draws(flow, case, {side: flow.route(way, side) for side in case}, loads)
+        if isinstance(draws, Missing):
+            return Left(0.0, missing=draws)
+        found.append(_left(flow, case, draws, laws))
+    return _lowest(found)
+
+
+def _left(flow: Flow, sides: Mapping[str, float], draws: Mapping[str, float], laws: Mapping[str, Law] | None) -> Left:
+    solution = flow.drawn(draws, laws)
+    found = []
+    for side in sides:
+        ref = Ref(*side.split("/", 1))
+        reading = flow.reading(solution, ref)
+        if reading.missing is not None or reading.why:
+            return Left(0.0, side, missing=reading.missing, why=reading.why)
+        static = flow.standing(ref).pa
+        route = flow.route(solution, side)
+        found.append(Left(reading.pa, side, static, route, tuple(draws.items())))
+    return _lowest(found)
+
+
+def _lowest(found: Sequence[Left]) -> Left:
+    if not found:
+        return Left(0.0, why="no water is led to it")
+    unknown = next((one for one in found if one.missing is not None or one.why), None)
+    return unknown or min(found, key=lambda one: one.pa)
+
+
+def _section_draws(
+    flow: Flow, case: Mapping[str, float], routes: Mapping[str, tuple[Step, ...]], loads: Loads
+) -> dict[str, float] | Missing:
+    """Draws along the way that give each run its section flow: what a run carries more than those after it leaves there.
+
+    A manifold counts as one point; what leaves it by other ports leaves at the last of the ports on the way.
+    """
+    into: dict[str, float] = {}
+    out: dict[str, dict[str, float]] = {}
+    where: dict[str, str] = {}
+    for side, route in routes.items():
+        flows = _section_flows(flow, route, case[side], loads)
+        if isinstance(flows, Missing):
+            return flows
+        nodes = _nodes(flow, side, route)
+        point = nodes[0]
+        for place, (step, section) in enumerate(zip(route, flows, strict=True)):
+            if flow.house.pieces[step.edge].kind == "manifold":
+                continue
+            leaving = out.setdefault(point, {})
+            leaving[step.edge] = max(leaving.get(step.edge, 0.0), section)
+            where[point] = nodes[place]
+            point = nodes[place + 1]
+            into[point] = max(into.get(point, 0.0), section)
+        where[point] = nodes[-1]
+    draws: dict[str, float] = {}
+    for point, section in into.items():
+        rest = section - sum(out.get(point, {}).values())
+        if rest > _AT:
+            draws[where[point]] = draws.get(where[point], 0.0) + rest
+    return draws
+
+
+def _section_flows(flow: Flow, route: Sequence[Step], rate_m3s: float, loads: Loads) -> list[float] | Missing:
+    """The flow of each step: a run's by fixture units; a port's valve as the run behind it, the rest as the run before."""
+    pieces = flow.house.pieces
+    found: list[float | None] = []
+    for step in route:
+        piece = pieces[step.edge]
+        known: float | None = None
+        if piece.kind == "run" and piece.thing in loads:
+            peak = loads[piece.thing].by_units
+            if peak.flow_m3s is None:
+                gap = peak.missing[0] if peak.missing else None
+                return Missing(gap.path, gap.what) if gap is not None else Missing(("code", "family"), "the code family")
+            known = peak.flow_m3s
+        found.append(known)
+    for place, step in enumerate(route):
+        if found[place] is None and "/" in pieces[step.edge].thing:
+            found[place] = next((one for one in found[place:] if one is not None), None)
+    filled: list[float] = []
+    first = next((one for one in found if one is not None), rate_m3s)
+    for one in found:
+        filled.append(one if one is not None else filled[-1] if filled else first)
+    least = rate_m3s
+    for place in range(len(filled) - 1, -1, -1):
+        least = filled[place] = max(filled[place], least)
+    return filled
+
+
+def _nodes(flow: Flow, side: str, route: Sequence[Step]) -> list[str]:
+    edges = flow.edges
+    found = [flow.house.node(side)]
+    for step in reversed(route):
+        edge = edges[step.edge]
+        found.append(edge.a if edge.b == found[-1] else edge.b)
+    found.reverse()
+    return found
+
+
+def regulators_at(flow: Flow, share: float) -> dict[str, Law]:
+    """The regulators of the house holding only a share of the pressure they are set to."""
+    found: dict[str, Law] = {}
+    for edge in flow.house.network.edges:
+        level = flow.house.levels.of(Ref(edge.id, "out"))
+        if isinstance(edge.law, Regulator) and level is not None:
+            found[edge.id] = edge.law._replace(set_m=level + share * (edge.law.set_m - level))
+    return found
+
+
+class Network(NamedTuple):
+    """The house at peak as one network: draws scaled so that the service has its peak flow. by: side -> pressure, Pa."""
+
+    by: Mapping[str, float]
+    flow_m3s: float
+    share: float
+    missing: Missing | None = None
+    why: str = ""
+
+
+def network_peak(flow: Flow, rates: Mapping[str, float], loads: Loads) -> Network:
+    """Every fixture draws the same share of its rate (part -> m3/s), so much that the service has its peak flow."""
+    draws: dict[str, float] = {}
+    for part, rate in rates.items():
+        drawn = cases(flow, flow.house.fixtures[part], rate)
+        if isinstance(drawn, Missing):
+            return Network({}, 0.0, 0.0, drawn)
+        for case in drawn:
+            for side, one in case.items():
+                draws[side] = max(draws.get(side, 0.0), one / (1.0 if len(case) > 1 else len(drawn)))
+    peak = 0.0
+    for load in loads.values():
+        if load.by_units.flow_m3s is not None:
+            peak = max(peak, load.by_units.flow_m3s)
+    total = sum(draws.values())
+    if not peak or not total:
+        return Network({}, 0.0, 0.0, Missing(("code", "family"), "a peak flow"))
+    share = peak / total
+    solution = flow.drawn({side: one * share for side, one in draws.items()})
+    readings = {side: flow.reading(solution, Ref(*side.split("/", 1))) for side in draws}
+    return Network({side: one.pa for side, one in readings.items() if one.missing is None and not one.why}, peak, share)
+
+
+def friction_by_run(flow: Flow, left: Left) -> list[tuple[float, str]]:
+    """What each run of the way loses, Pa, the most first."""
+    by: dict[str, float] = {}
+    for step in left.route:
+        piece = flow.house.pieces[step.edge]
+        by[piece.thing] = by.get(piece.thing, 0.0) + step.loss_m * WATER_PA_PER_M
+    return sorted(((loss, name) for name, loss in by.items()), reverse=True)
