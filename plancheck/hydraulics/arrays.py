@@ -6,8 +6,8 @@ from typing import Any
 import numpy as np
 
 from plancheck.hydraulics.compiled import Compiled, Group
-from plancheck.hydraulics.newton import ENOUGH, LEAST_SLOPE, Numbers, iterate
-from plancheck.hydraulics.plain import WrongNetwork
+from plancheck.hydraulics.newton import ENOUGH, LEAST_SLOPE, STILL, Numbers, iterate
+from plancheck.hydraulics.plain import ONE_WAY, WrongNetwork
 from plancheck.hydraulics.solving import Solutions
 
 _BLOCK = 4096  # figures worked at once: small enough to stay near the processor
@@ -28,6 +28,7 @@ def many(
     opened = np.array([[0.0 if edge.shut else 1.0] for edge in compiled.edges]) * np.ones((1, width))
     if shut is not None:
         opened[np.asarray(shut, dtype=bool)] = 0.0
+    fed = _fed(compiled, opened)
     known = _rows(compiled.nodes[count:], compiled.heads, heads, width)
     drawn = _rows(compiled.nodes[:count], compiled.draws, draws, width)
     flows, level = np.empty((len(compiled.edges), width)), np.empty((len(compiled.nodes), width))
@@ -39,10 +40,11 @@ def many(
             compiled, _numbers(compiled, part.stop - start), known[:, part], drawn[:, part], opened[:, part]
         )
         flows[:, part], level[:, part] = ended.flows, ended.heads
-        good[part] = ended.change <= ENOUGH * ended.flow + 1e-15
+        good[part] = ended.change <= ENOUGH * ended.flow + STILL
         most = max(most, ended.rounds)
     off = _imbalance(compiled, flows, drawn)
-    good &= off <= 1e-6
+    good &= ~np.any(~fed[:count] & (drawn != 0.0), axis=0)
+    level[~fed] = np.nan
     flows[:, ~good] = level[:, ~good] = np.nan
     worst = float(off[good].max()) if good.any() else float("inf")
     return Solutions(compiled.nodes, tuple(edge.id for edge in compiled.edges), level, flows, good, most, worst)
@@ -66,6 +68,41 @@ def _check_names(compiled: Compiled, heads: Mapping[str, Any], draws: Mapping[st
     for node in draws:
         if node not in compiled.nodes[: compiled.unknown]:
             raise WrongNetwork(f"the node {node!r} can have no draw")
+
+
+def _fed(compiled: Compiled, opened: Any) -> Any:
+    """Whether water can come to each node, by scenario; edges from or to where it cannot are closed in `opened`."""
+    fed = np.zeros((len(compiled.nodes), opened.shape[1]), dtype=bool)
+    fed[compiled.unknown :] = True
+    order = _outwards(compiled)
+    before = -1
+    while before != (before := int(fed.sum())):
+        for edge in order:
+            a, b = compiled.ends[edge]
+            passes = opened[edge] > 0.0
+            fed[b] |= fed[a] & passes
+            if not isinstance(compiled.edges[edge].law, ONE_WAY):
+                fed[a] |= fed[b] & passes
+    for edge, (a, b) in enumerate(compiled.ends):
+        opened[edge] *= fed[a] & fed[b]
+    return fed
+
+
+def _outwards(compiled: Compiled) -> list[int]:
+    """Edges from the known heads outwards, so that one pass along them reaches most nodes."""
+    near: list[list[tuple[int, int]]] = [[] for _ in compiled.nodes]
+    for edge, (a, b) in enumerate(compiled.ends):
+        near[a].append((edge, b))
+        near[b].append((edge, a))
+    queue = list(range(compiled.unknown, len(compiled.nodes)))
+    seen, order = set(queue), dict[int, bool]()
+    for node in queue:
+        for edge, other in near[node]:
+            order[edge] = True
+            if other not in seen:
+                seen.add(other)
+                queue.append(other)
+    return list(order)
 
 
 def _rows(nodes: Sequence[str], own: Sequence[float], other: Mapping[str, Sequence[float]], width: int) -> Any:
@@ -100,7 +137,7 @@ def _numbers(compiled: Compiled, width: int) -> Numbers:
         return np.abs(new - old).max(axis=0, initial=0.0), np.abs(new).max(axis=0, initial=0.0)
 
     def near(changed: Any, flow: Any, settled: Any) -> bool:
-        return bool(np.all((changed <= ENOUGH * flow + 1e-15) & (np.asarray(settled) == 1.0)))
+        return bool(np.all((changed <= ENOUGH * flow + STILL) & (np.asarray(settled) == 1.0)))
 
     return Numbers(tools, lines, blank, change, near)
 

@@ -9,18 +9,19 @@ from plancheck.hydraulics.plain import (
     Darcy,
     Edge,
     HazenWilliams,
+    Law,
     Linear,
     Network,
     OneWay,
     Outlet,
     Quadratic,
     Regulator,
-    WrongNetwork,
+    check_network,
 )
 
 _START_M_S = 0.5  # speed in pipes at the start
 _START_M3S = 1e-4  # flow in other edges at the start
-_NO_MOST = 1e3  # m3/s, more than any edge of a house passes
+_LEAST_FALL = 1e-2  # s/m2: what falls off behind a regulator said to have no fall-off, 0.01 mm of water at 1 L/s
 
 
 class Group(NamedTuple):
@@ -69,7 +70,13 @@ class Compiled(NamedTuple):
 
 def compile_network(network: Network) -> Compiled:
     """The network made ready. Raises WrongNetwork where it cannot be solved as it is written."""
-    rows = sorted(((_LAWS[type(edge.law)], place) for place, edge in enumerate(network.edges)))
+    check_network(network)
+    return made_ready(network)
+
+
+def made_ready(network: Network) -> Compiled:
+    """A checked network made ready."""
+    rows = sorted((_which(edge.law), place) for place, edge in enumerate(network.edges))
     edges = tuple(network.edges[place] for _, place in rows)
     free = dict.fromkeys(node for edge in edges for node in (edge.a, edge.b) if node not in network.heads)
     nodes = (*free, *network.heads)
@@ -93,12 +100,9 @@ def _sorted_out(edges: tuple[Edge, ...], ends: tuple[tuple[int, int], ...], coun
     for place, ((a, b), edge) in enumerate(zip(ends, edges, strict=True)):
         slot = order.slot.get((a, b) if a < b else (b, a), -1)
         if isinstance(edge.law, Regulator):
-            if b >= count:
-                raise WrongNetwork(f"the regulator {edge.id!r} leads to a node of known head")
-            valves.append(Valve(place, a, b, edge.law.set_m, max(edge.law.fall_s_m2, 1.0), edge.law.r, slot))
+            valves.append(Valve(place, a, b, edge.law.set_m, max(edge.law.fall_s_m2, _LEAST_FALL), edge.law.r, slot))
         elif a < count and b < count:
-            if a != b:
-                within.append((place, a, b, slot))
+            within.append((place, a, b, slot))
         elif b < count:
             into.append((place, a, b))
         elif a < count:
@@ -110,35 +114,42 @@ def _groups(edges: tuple[Edge, ...]) -> tuple[Group, ...]:
     found = []
     start = 0
     while start < len(edges):
-        which = _LAWS[type(edges[start].law)]
+        which = _which(edges[start].law)
         stop = start
-        while stop < len(edges) and _LAWS[type(edges[stop].law)] == which:
+        while stop < len(edges) and _which(edges[stop].law) == which:
             stop += 1
-        figures = tuple(_figures(edge) for edge in edges[start:stop])
-        found.append(Group(_TEXTS[which], start, stop, figures))
+        found.append(Group(_TEXTS[which], start, stop, tuple(_figures(edge.law) for edge in edges[start:stop])))
         start = stop
     return tuple(found)
 
 
-_LAWS = {Darcy: 0, HazenWilliams: 1, Quadratic: 2, Linear: 3, OneWay: 4, Outlet: 4, Regulator: 5}
-_TEXTS = (laws.darcy, laws.power, laws.quadratic, laws.linear, laws.outlet, laws.outlet)
+_LAWS = {Darcy: 0, HazenWilliams: 1, Quadratic: 2, Linear: 3, OneWay: 4, Outlet: 5, Regulator: 6}
+_TEXTS = (laws.darcy, laws.power, laws.quadratic, laws.linear, laws.one_way, laws.held, laws.one_way)
 
 
-def _figures(edge: Edge) -> tuple[float, ...]:
-    law = edge.law
+def _which(law: Law) -> int:
+    return _LAWS[OneWay] if isinstance(law, Outlet) and law.most_m3s == inf else _LAWS[type(law)]
+
+
+def _figures(law: Law) -> tuple[float, ...]:
     if isinstance(law, Darcy):
         area = 8.0 / (pi * pi * law.g * law.bore_m**4)
         per = 4.0 / (pi * law.bore_m * law.viscosity_m2_s)
         return area * law.length_m / law.bore_m, per, 0.27 * law.roughness_m / law.bore_m, area * law.k
     if isinstance(law, HazenWilliams):
         return law.omega * law.length_m / (law.c**law.n * law.bore_m**law.m), law.n
-    if isinstance(law, OneWay | Regulator):
-        return law.r, _NO_MOST
-    if isinstance(law, Outlet):
-        return law.r, _NO_MOST if law.most_m3s == inf else law.most_m3s
+    if isinstance(law, Outlet) and law.most_m3s < inf:
+        return law.r, law.most_m3s
+    if isinstance(law, Outlet | OneWay | Regulator):
+        return law.r, laws.SEALED if isinstance(law, Outlet) else laws.BACK
     return (law.r,)
 
 
 def _start(edge: Edge) -> float:
     law = edge.law
     return _START_M_S * 0.25 * pi * law.bore_m**2 if isinstance(law, Darcy | HazenWilliams) else _START_M3S
+
+
+def law_text(law: Law) -> tuple[Any, tuple[float, ...]]:
+    """The function of a law, and its figures."""
+    return _TEXTS[_which(law)], _figures(law)

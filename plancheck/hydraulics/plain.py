@@ -4,6 +4,7 @@ Heads are metres of water over one zero (height and pressure together), flows an
 """
 
 import math
+from collections import Counter
 from collections.abc import Mapping
 from typing import NamedTuple
 
@@ -67,6 +68,7 @@ class Regulator(NamedTuple):
     r: float
 
 
+ONE_WAY = (OneWay, Outlet, Regulator)  # nothing goes from b to a
 Law = Darcy | HazenWilliams | Quadratic | Linear | OneWay | Outlet | Regulator
 
 
@@ -94,28 +96,57 @@ class WrongNetwork(ValueError):
 
 def check_network(network: Network) -> None:
     """Raises WrongNetwork: an edge twice, a node that is not there, a draw at a known head, a figure out of its range."""
-    ids = [edge.id for edge in network.edges]
-    if len(set(ids)) != len(ids):
-        twice = next(one for one in ids if ids.count(one) > 1)
-        raise WrongNetwork(f"the edge {twice!r} is there twice")
+    ids = {edge.id for edge in network.edges}
+    if len(ids) != len(network.edges):
+        raise WrongNetwork(f"the edge {_twice(network)!r} is there twice")
+    if not network.heads:
+        raise WrongNetwork("no node has a known head")
+    for node, head in network.heads.items():
+        if not math.isfinite(head):
+            raise WrongNetwork(f"the head at {node!r} is {head}")
+    if network.draws:
+        _check_draws(network)
+    for edge in network.edges:
+        _check_edge(edge)
+        if isinstance(edge.law, Regulator) and edge.b in network.heads:
+            raise WrongNetwork(f"the regulator {edge.id!r} leads to a node of known head")
+
+
+def _twice(network: Network) -> str:
+    count = Counter(edge.id for edge in network.edges)
+    return next(name for name, times in count.items() if times > 1)
+
+
+_POSITIVE = (5e-324, 1.7e308)
+_NOT_NEGATIVE = (0.0, 1.7e308)
+_ANY = (-1.7e308, 1.7e308)
+_RANGES: dict[type[Law], tuple[tuple[float, float], ...]] = {
+    Darcy: (_NOT_NEGATIVE, _POSITIVE, _NOT_NEGATIVE, _NOT_NEGATIVE, _POSITIVE, _POSITIVE),
+    HazenWilliams: (_NOT_NEGATIVE, _POSITIVE, _POSITIVE, _POSITIVE, (1.0, 3.0), _ANY),
+    Quadratic: (_NOT_NEGATIVE,),
+    Linear: (_NOT_NEGATIVE,),
+    OneWay: (_NOT_NEGATIVE,),
+    Outlet: (_POSITIVE, (5e-324, math.inf)),
+    Regulator: (_ANY, _NOT_NEGATIVE, _NOT_NEGATIVE),
+}
+
+
+def _check_edge(edge: Edge) -> None:
+    law = edge.law
+    if edge.a == edge.b:
+        raise WrongNetwork(f"the edge {edge.id!r} begins and ends at the node {edge.a!r}")
+    for place, (value, (least, most)) in enumerate(zip(law, _RANGES[type(law)], strict=True)):
+        if not least <= value <= most:
+            end = "; a loss that falls with the flow has no answer" if value < 0.0 else ""
+            raise WrongNetwork(f"the edge {edge.id!r} has {law._fields[place]} = {value}{end}")
+
+
+def _check_draws(network: Network) -> None:
     nodes = {node for edge in network.edges for node in (edge.a, edge.b)}
     for node, draw in network.draws.items():
-        if draw and node not in nodes:
+        if node not in nodes:
             raise WrongNetwork(f"no edge ends at the node {node!r}")
-    for node, draw in network.draws.items():
         if node in network.heads:
             raise WrongNetwork(f"the node {node!r} has a known head, so it can have no draw")
         if not math.isfinite(draw):
             raise WrongNetwork(f"the draw at {node!r} is {draw}")
-    if not network.heads:
-        raise WrongNetwork("no node has a known head")
-    for edge in network.edges:
-        _check_law(edge)
-
-
-def _check_law(edge: Edge) -> None:
-    law = edge.law
-    if isinstance(law, Darcy | HazenWilliams) and not (law.length_m >= 0 and law.bore_m > 0):
-        raise WrongNetwork(f"the pipe {edge.id!r} has length {law.length_m} and bore {law.bore_m}")
-    if isinstance(law, Quadratic | Linear | OneWay | Outlet | Regulator) and not law.r >= 0:
-        raise WrongNetwork(f"the edge {edge.id!r} has r = {law.r}; a loss that falls with the flow has no answer")

@@ -10,8 +10,8 @@ import math
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
-from plancheck.hydraulics.compiled import Compiled, compile_network
-from plancheck.hydraulics.newton import ENOUGH, LEAST_SLOPE, Ended, Numbers, iterate
+from plancheck.hydraulics.compiled import Compiled, compile_network, made_ready
+from plancheck.hydraulics.newton import ENOUGH, LEAST_SLOPE, STILL, Ended, Numbers, iterate
 from plancheck.hydraulics.plain import Network, WrongNetwork, check_network
 from plancheck.hydraulics.trim import hung_head, trim
 
@@ -45,8 +45,8 @@ class Solution(NamedTuple):
 class Solutions(NamedTuple):
     """Many scenarios of one network solved. heads: (nodes, scenarios), flows: (edges, scenarios), in the order of nodes and edges.
 
-    converged: whether each scenario has an answer (where not, its columns are not a number); rounds: the most of all;
-    imbalance_m3s: the largest of all.
+    converged: whether each scenario has an answer (where not, its columns are not a number); a head is not a number where
+    no open edge leads to water; rounds: the most of all; imbalance_m3s: the largest of all.
     """
 
     nodes: tuple[str, ...]
@@ -77,7 +77,7 @@ def solve(network: Network, shut: frozenset[str] = frozenset()) -> Solution:
     flows = {edge.id: 0.0 for edge in network.edges}
     rounds, change, off = 0, 0.0, 0.0
     if trimmed.network.edges:
-        compiled = compile_network(trimmed.network)
+        compiled = made_ready(trimmed.network)
         ended = iterate(compiled, _FLOATS, compiled.heads, compiled.draws, [1.0] * len(compiled.edges))
         if not _near(ended.change, ended.flow, 1.0):
             why = f"the flows still change by {ended.change:.1e} m3/s after {ended.rounds} rounds"
@@ -119,27 +119,19 @@ def _imbalance(compiled: Compiled, ended: Ended) -> float:
     return max((abs(one) for one in sums), default=0.0)
 
 
-def _larger(a: float, b: float) -> float:
-    return max(b, a)
-
-
 def _choose(condition: bool, yes: float, no: float) -> float:
     return yes if condition else no
 
 
 def _lines(compiled: Compiled, flows: list[float], opened: list[float]) -> tuple[list[float], list[float]]:
+    """Every edge is open here: shut ones were cut off before."""
     steep: list[float] = []
     still: list[float] = []
     tools = _FLOATS.tools
     for law, start, stop, figures in compiled.groups:
-        for place in range(start, stop):
-            flow = flows[place]
-            if not opened[place]:
-                steep.append(0.0)
-                still.append(0.0)
-                continue
-            loss, slope = law(flow, *figures[place - start], tools)
-            one = 1.0 / (max(LEAST_SLOPE, slope))
+        for flow, own in zip(flows[start:stop], figures, strict=True):
+            loss, slope = law(flow, *own, tools)
+            one = 1.0 / slope if slope > LEAST_SLOPE else 1.0 / LEAST_SLOPE
             steep.append(one)
             still.append(flow - loss * one)
     return steep, still
@@ -154,9 +146,9 @@ def _change(new: list[float], old: list[float]) -> tuple[float, float]:
 
 
 def _near(change: float, flow: float, settled: float) -> bool:
-    return settled == 1.0 and change <= ENOUGH * flow + 1e-15
+    return settled == 1.0 and change <= ENOUGH * flow + STILL
 
 
-_FLOATS = Numbers((math.log, _larger, _choose), _lines, _blank, _change, _near)
+_FLOATS = Numbers((math.log, max, _choose), _lines, _blank, _change, _near)
 
 __all__ = ["Solution", "Solutions", "WrongNetwork", "compile_network", "solve", "solve_many"]

@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-from plancheck.hydraulics.plain import Edge, Network, Regulator
+from plancheck.hydraulics.plain import ONE_WAY, Edge, Network, Regulator
 
 
 class Trimmed(NamedTuple):
@@ -28,6 +28,8 @@ def trim(network: Network, shut: frozenset[str] = frozenset()) -> Trimmed:
             near[edge.b].append(edge)
     fed = _fed(network, near)
     dry = tuple(node for node in near if node not in fed)
+    for node in fed:
+        near[node] = [edge for edge in near[node] if edge.a in fed and edge.b in fed]
     hung = _cut(network, near, fed)
     gone = {edge.id for _, edge, _ in hung}
     kept = tuple(
@@ -42,12 +44,17 @@ def trim(network: Network, shut: frozenset[str] = frozenset()) -> Trimmed:
 
 
 def _fed(network: Network, near: dict[str, list[Edge]]) -> set[str]:
+    """Nodes that water can come to: from a to b along every open edge, from b to a along those that let it."""
     found = {node for node in network.heads if node in near}
     stack = list(found)
     while stack:
         here = stack.pop()
         for edge in near[here]:
-            other = edge.b if edge.a == here else edge.a
+            other = edge.b
+            if other == here:
+                if isinstance(edge.law, ONE_WAY):
+                    continue
+                other = edge.a
             if other not in found:
                 found.add(other)
                 stack.append(other)
@@ -63,7 +70,7 @@ def _cut(network: Network, near: dict[str, list[Edge]], fed: set[str]) -> tuple[
     while tips:
         tip = tips.pop()
         edge = next((one for one in near[tip] if one.id not in gone), None)
-        if edge is None or edge.a == edge.b:
+        if edge is None:
             continue
         gone.add(edge.id)
         other = edge.b if edge.a == tip else edge.a
