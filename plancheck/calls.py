@@ -41,6 +41,7 @@ def check_plans(call: Call) -> int:
     """Checks the plans, prints or writes the report, gives the exit number. Raises Unreadable for a wrong argument."""
     rules = _chosen(call)
     _check_date(call.today)
+    _check_out(call)
     result = run_call(call, rules)
     if call.out is not None:
         write_whole(call.out, _text(result, call, PIPE_WIDTH))
@@ -95,6 +96,20 @@ def _check_date(today: str) -> None:
     except BadValue as wrong:
         _, says, mend = wrong.bad[0]
         raise Unreadable((Problem("--today", 0, 0, says, mend),)) from None
+
+
+def _check_out(call: Call) -> None:
+    """Refuses to write the report over one of the plans, however either is spelled."""
+    import os
+
+    for file in call.plans if call.out is not None else ():
+        try:
+            same = os.path.samefile(file, str(call.out))
+        except (OSError, ValueError):  # one of the two is not there, or no name of a file at all
+            continue
+        if same:
+            says = f"--out {call.out} is the plan {file} itself: the report would take its place"
+            raise Unreadable((Problem("the command line", 0, 0, says, "name another file; nothing was written"),))
 
 
 def _text(result: Result, call: Call, width: int) -> str:

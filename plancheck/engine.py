@@ -48,7 +48,7 @@ def _run(rule: LoadedRule, facts: Facts, limits: Limits) -> list[Judged]:
             else:
                 outcome = Outcome(LATER, f"judged from the {stage} stage on")
             found.append(Judged(rule.id, subject, outcome))
-    except Exception as wrong:  # a rule that fails is reported and fails the run, never silent
+    except (Exception, SystemExit) as wrong:  # a rule that fails is reported and fails the run, never silent
         nobody = Subject((), "the rule itself")
         found.append(Judged(rule.id, nobody, Outcome(CRASHED, f"{type(wrong).__name__}: {wrong}")))
     return found
@@ -59,7 +59,7 @@ def _outcome(rule: LoadedRule, subject: Subject, facts: Facts, limits: Limits) -
         outcome = rule.check(subject, facts, limits)
     except NotShown as missing:
         return Outcome(NOT_SHOWN, missing.what, needs=(missing.path,))
-    except Exception as wrong:
+    except (Exception, SystemExit) as wrong:
         return Outcome(CRASHED, f"{type(wrong).__name__}: {wrong}")
     return _sound(rule, outcome)
 

@@ -124,7 +124,8 @@ def _for_edition(values: Iterable[Value], edition: int | None) -> tuple[Value, s
     chosen = fitting[-1] if fitting else ordered[0]
     text = chosen.source.edition
     if text.isdigit() and int(text) != edition:
-        return chosen, f"Edition {edition} is not carried here; the text of {text} is used: check your edition."
+        says = f"The {edition} text of this number is not carried; that of {text} is used: check your edition."
+        return chosen, says
     return chosen, None
 
 

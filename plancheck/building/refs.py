@@ -50,7 +50,18 @@ def check_uses(joined: Mapping[Ref, list[Path]], parts: Mapping[str, Part], note
         most = 2 if is_dual(parts[ref.part], ref.connection) else 1
         for path in paths[most:]:
             first = ".".join(str(step) for step in paths[0][:-1])
-            notes.add(path, f"{ref} is used twice: {first} ends there too", "join them in a tee, or name the right one")
+            notes.add(path, f"{ref} is used twice: {first} ends there too", _apart(parts[ref.part], ref.connection))
+
+
+def _apart(part: Part, connection: str) -> str:
+    """How to mend two ends at one connection: where a stop hangs there it may be one with two outlets."""
+    tee = "join them in a tee, or name the right one"
+    if is_dual(part, connection):
+        return f"a dual stop takes two: {tee}"
+    supply = side_supply(part, connection)
+    if supply is None or supply.stop not in ("angle", "straight"):
+        return tee
+    return f"where the stop has two outlets say stop: dual; else {tee}"
 
 
 def is_dual(part: Part, connection: str) -> bool:

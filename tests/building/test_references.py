@@ -98,6 +98,19 @@ def test_a_dual_stop_takes_two() -> None:
         "runs: {a: {from: row/A, to: sink/hot, tube: blue}}\n"
     )
     assert "sink/hot is used twice" in problems[0][2]
+    assert "a dual stop takes two" in problems[0][2]
+
+
+@pytest.mark.parametrize(("stop", "dual"), [("angle", True), ("straight", True), ("none", False), ("integral", False)])
+def test_two_ends_at_a_stop_of_one_outlet_name_the_dual_stop(stop: str, dual: bool) -> None:
+    """A dishwasher on the sink's stop is what a dual stop is for; a tee helps where there is no such stop."""
+    problems = refused(
+        f"  bar: {{is: bar sink, supply: {{stop: {stop}}}}}\n  washer: {{is: dishwasher, onto: bar/hot}}\n"
+        "runs: {a: {from: row/A, to: bar/hot, tube: blue}}\n"
+    )
+    assert "bar/hot is used twice" in problems[0][2]
+    assert "join them in a tee" in problems[0][2]
+    assert ("say stop: dual" in problems[0][2]) == dual
 
 
 def test_source_none_or_two() -> None:

@@ -113,6 +113,37 @@ def test_out_writes_whole_or_not_at_all(tmp_path: Path) -> None:
     assert sorted(path.name for path in tmp_path.iterdir()) == ["report.json", "taken"]
 
 
+@pytest.mark.parametrize("spelling", ["plan.plan.yaml", "sub/../plan.plan.yaml", "hard.yaml", "soft.yaml"])
+def test_out_never_takes_the_place_of_a_plan(tmp_path: Path, spelling: str) -> None:
+    plan = tmp_path / "plan.plan.yaml"
+    plan.write_bytes((ROOT / SMALL).read_bytes())
+    (tmp_path / "sub").mkdir()
+    try:
+        (tmp_path / "soft.yaml").symlink_to(plan)
+        (tmp_path / "hard.yaml").hardlink_to(plan)
+    except OSError:
+        if spelling in ("soft.yaml", "hard.yaml"):
+            pytest.skip("this system makes no such links")
+    before = sorted(path.name for path in tmp_path.iterdir())
+    for target in (tmp_path / spelling, os.path.relpath(tmp_path / spelling, ROOT)):
+        done = run("check", SMALL, str(plan), "--out", str(target))
+        assert done.returncode == 2
+        assert "the report would take its place" in done.stderr
+        assert done.stdout == ""
+        assert plan.read_bytes() == (ROOT / SMALL).read_bytes()
+        assert sorted(path.name for path in tmp_path.iterdir()) == before
+    turned = run("check", str(tmp_path / spelling), "--out", str(plan))
+    assert turned.returncode == 2
+    assert plan.read_bytes() == (ROOT / SMALL).read_bytes()
+
+
+def test_a_rule_that_ends_the_program_ends_it_with_3(tmp_path: Path) -> None:
+    folder = rules(tmp_path, "exec('raise SystemExit(0)')")
+    done = run("check", SMALL, "--only", "own_rule", "--rules", folder)
+    assert done.returncode == 3
+    assert "SystemExit" in done.stdout
+
+
 @pytest.mark.parametrize(
     ("arguments", "words"),
     [

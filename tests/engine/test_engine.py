@@ -66,6 +66,23 @@ def test_subjects_that_raise_are_crashed() -> None:
     assert [one.outcome.kind for one in judged] == ["crashed"]
 
 
+def leave(*_: Any) -> Any:
+    raise SystemExit(0)
+
+
+def stop(*_: Any) -> Any:
+    raise KeyboardInterrupt
+
+
+def test_a_rule_that_ends_the_program_is_crashed_but_a_key_pressed_ends_it() -> None:
+    assert answers(leave)[0].says == "SystemExit: 0"
+    judged = run_rules((rule(leave)._replace(subjects=leave),), facts())
+    assert [one.outcome.kind for one in judged] == ["crashed"]
+    for bad in (rule(stop), rule(stop)._replace(subjects=stop)):
+        with pytest.raises(KeyboardInterrupt):
+            run_rules((bad,), facts())
+
+
 @pytest.mark.parametrize(
     ("answer", "words"),
     [
