@@ -15,6 +15,7 @@ from plancheck.tubedata import tube_bore_m, tube_outside_m
 _STEP_MOST_M = 0.3  # between neighbours of a manifold that does not say its spacing
 _ROW_BORE_MOST_M = 0.05
 _BORE_BY_NAME = (0.6, 1.0, 1.25)  # of a tube known by its name in inches alone: least, middle, most
+_BORE_OF_CONNECTOR = (0.75, 1.0, 1.0)  # common practice: its name is about its bore
 _BORE_BY_OUTSIDE = (0.5, 0.75, 1.0)
 
 
@@ -90,6 +91,7 @@ def bore_of(tube: Tube | None) -> Bore:
         least, middle, most = (share * outside_m for share in _BORE_BY_OUTSIDE)
         return Bore(middle, least, most, missing)
     if isinstance(tube.size, Size) and not tube.size.metric:
-        least, middle, most = (share * tube.size.rank * INCH_M for share in _BORE_BY_NAME)
+        shares = _BORE_OF_CONNECTOR if tube.form == "connector" else _BORE_BY_NAME
+        least, middle, most = (share * tube.size.rank * INCH_M for share in shares)
         return Bore(middle, least, most, missing)
     return Bore(0.0, 0.0, math.inf, ("tubes", tube.id, "size") if tube.size is None else missing)

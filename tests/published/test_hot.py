@@ -10,10 +10,13 @@ import pytest
 from plancheck.hot import cooling, heater, mixing, scald
 from plancheck.hot.pieces import bore_of
 from plancheck.hot.stored import wait_s, wasted_m3
+from plancheck.limits import InForce, Limit, Limits
+from plancheck.loader import built_in_rules
 from plancheck.measures import read_size
 from plancheck.model import Tube
 from plancheck.tubedata import CPVC_WALL_IN, CTS_OUTSIDE_IN
 
+RULES = {rule.id: rule for rule in built_in_rules()}
 INCH, FOOT, GALLON = 0.0254, 0.3048, 3.785411784e-3
 OUNCE, GPM, BTU_H = GALLON / 128, GALLON / 60, 0.29307107
 
@@ -257,3 +260,24 @@ def test_first_hour_by_both_worksheets() -> None:
     assert (found.low_m3 / GALLON, found.high_m3 / GALLON) == pytest.approx((36, 60))
     whole = heater.first_hour(3, True, True)
     assert (whole.low_m3 / GALLON, whole.high_m3 / GALLON) == pytest.approx((48, 72))
+
+
+def in_force(rule: str, id_: str, family: str | None, edition: int | None = None) -> InForce:
+    limit: Limit = next(one for one in RULES[rule].rule.limits if one.id == id_)
+    return Limits(family, edition).of(limit)
+
+
+@pytest.mark.parametrize(("family", "edition", "feet"), [("ipc", 2009, 100), ("ipc", 2012, 50), ("ipc", 2021, 50), ("irc", 2021, 100)])  # fmt: skip
+def test_length_of_hot_pipe(family: str, edition: int, feet: float) -> None:
+    """IPC 607.2, 100 ft in 2009 and 50 ft from 2012 (read); IRC P2905.3, 100 ft, new in 2021 (read)."""
+    found = in_force("hot_wait", "length", family, edition)
+    assert found.number / FOOT == pytest.approx(feet)
+    assert (found.source.read, found.practice) == ("read", False)
+
+
+def test_volume_and_wait() -> None:
+    """Federal efficient-home specification 1.2, 3.3: 0.5 gal, 64 oz (read); a design society: 10 s good, up to 30 s
+    marginal (read)."""
+    assert in_force("hot_wait", "volume", "upc").number / OUNCE == pytest.approx(64)
+    assert in_force("hot_wait", "wait", "upc").number == 30
+    assert in_force("hot_wait", "volume", "ipc").practice

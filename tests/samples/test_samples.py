@@ -126,6 +126,7 @@ def test_what_the_flat_does_not_show() -> None:
     expected = {f"/runs/{run}/supports" for run in runs} | {f"/runs/{run}/bends" for run in runs if run != "entry"}
     expected |= {f"/parts/{part}/supply/stop" for part in ("basin", "wc", "tub", "sink")}
     expected |= {f"/parts/cold-row/ports/{port}/valve" for port in "ABC"} | {"/parts/flat-valve/reach"}
+    expected |= {"/parts/basin/faucet"}
     assert needs == expected
 
 
@@ -135,5 +136,6 @@ def test_what_the_apprentice_does_not_show() -> None:
         ("service_colour", "/runs/link", "/runs/link/to"),  # joins hot and cold
         ("service_colour", "/runs/loose", "/runs/loose/from"),  # joined to nothing
         ("branch_shutoff", "/parts/tray", "/runs"),  # no hot
+        ("hot_wait", "/parts/basin", "/parts/basin/faucet"),
     }
     assert {one.rule for one in report("apprentice").later} == {"support_spacing"}
