@@ -1,17 +1,25 @@
 """Questions put to a house, each solved once and then kept."""
 
-from collections.abc import Iterable, Mapping
-from typing import NamedTuple
+from collections.abc import Iterable, Mapping, Sequence
+from typing import TYPE_CHECKING, NamedTuple
 
 from plancheck.facts import Facts
 from plancheck.flow.build import build_house
 from plancheck.flow.core import Core, core_of
-from plancheck.flow.house import AIR, House, Missing
+from plancheck.flow.fixed import solve_fixed, solve_folded
+from plancheck.flow.house import AIR, Fixture, House, Missing
 from plancheck.hydraulics.plain import Edge, Law, Network, OneWay, Outlet, Regulator
-from plancheck.hydraulics.solving import Solution, solve
+from plancheck.hydraulics.solving import Solution
+from plancheck.measures import Length, Quantity
 from plancheck.measures.units import WATER_PA_PER_M
-from plancheck.model import Ref
+from plancheck.model import Ref, Run, Tube
 
+if TYPE_CHECKING:
+    from plancheck.demand.loads import Loads
+    from plancheck.flow.capacity import Left, PeakNetwork
+    from plancheck.flow.speeds import Behind, Speed
+
+BOTTLENECK = 0.5  # of the loss on the way: then the service is the bottleneck (common practice)
 _MOVES_M3S = 1e-9  # a flow that counts as one
 
 
@@ -39,6 +47,8 @@ class Flow:
         self.house = house if house is not None else build_house(facts)
         self._kept: dict[object, Solution] = {}
         self._core: Core | None = None
+        self._peak: PeakNetwork | None = None
+        self._behind: dict[str, Behind] | None = None
         self._starts = [(node, head) for node, head in self.house.network.heads.items() if not node.startswith(AIR)]
         self._routes: dict[str, tuple[str, str]] | None = None
         self.edges = {edge.id: edge for edge in self.house.network.edges}
@@ -51,7 +61,8 @@ class Flow:
             by_node[node] = by_node.get(node, 0.0) + draw
         key = ("draws", tuple(sorted(by_node.items())), tuple(sorted((laws or {}).items())))
         if key not in self._kept:
-            self._kept[key] = self._solved(self.core.toward(by_node), by_node, laws)
+            start, head = self._starts[0] if self._starts else ("", 0.0)
+            self._kept[key] = solve_fixed(self.core, start, head, by_node, laws or {})
         return self._kept[key]
 
     def opened(self, names: Iterable[str], laws: Mapping[str, Law] | None = None) -> Solution:
@@ -61,15 +72,15 @@ class Flow:
         if key not in self._kept:
             opened = [self.edges[name] for name in names]
             ends = dict.fromkeys(node for edge in opened for node in (edge.a, edge.b))
-            self._kept[key] = self._solved([*self.core.toward(ends), *opened], {}, laws)
+            self._kept[key] = self._solved([*self.core.toward(ends), *opened], laws)
         return self._kept[key]
 
-    def _solved(self, edges: list[Edge], draws: Mapping[str, float], laws: Mapping[str, Law] | None) -> Solution:
+    def _solved(self, edges: list[Edge], laws: Mapping[str, Law] | None) -> Solution:
         if laws:
             edges = [edge._replace(law=laws[edge.id]) if edge.id in laws else edge for edge in edges]
         heads = self.house.network.heads
         used = {node: heads[node] for edge in edges for node in (edge.a, edge.b) if node in heads}
-        return solve(Network(used or dict(self._starts), tuple(edges), draws))
+        return solve_folded(Network(used or dict(self._starts), tuple(edges)))
 
     @property
     def core(self) -> Core:
@@ -160,6 +171,94 @@ class Flow:
         if isinstance(edge.law, Regulator):
             return max(0.0, min(head, edge.law.set_m) - end)
         return head - end
+
+    def alone(self, fixture: Fixture, rate_m3s: float) -> "Left":
+        """The pressure left at a fixture that draws a rate with all else shut."""
+        from plancheck.flow.capacity import alone
+
+        return alone(self, fixture, rate_m3s)
+
+    def at_peak(self, fixture: Fixture, rate_m3s: float, loads: "Loads", regulator_share: float = 1.0) -> "Left":
+        """The same with every run of its way at its section flow; regulators hold a share of what they are set to."""
+        from plancheck.flow.capacity import at_peak, regulators_at
+
+        laws = regulators_at(self, regulator_share) if regulator_share < 1.0 else None
+        return at_peak(self, fixture, rate_m3s, loads, laws)
+
+    def network_peak(self, loads: "Loads") -> "PeakNetwork":
+        """The house at peak as one network."""
+        if self._peak is None:
+            from plancheck.flow.capacity import network_peak
+
+            self._peak = network_peak(self, loads)
+        return self._peak
+
+    def behind(self) -> dict[str, "Behind"]:
+        """For each run or part what outlets lie behind it."""
+        if self._behind is None:
+            from plancheck.flow.speeds import outlets_behind
+
+            self._behind = outlets_behind(self)
+        return self._behind
+
+    def speed(self, loads: "Loads", run: str) -> "Speed":
+        """The fastest that water runs in a run."""
+        from plancheck.flow.speeds import speed_in
+
+        return speed_in(self, loads, run)
+
+    def runs_of(self, route: Sequence[Step]) -> list[Run]:
+        """The runs of a route, in order."""
+        runs = self.facts.plan.runs
+        names = dict.fromkeys(self.house.pieces[step.edge].thing for step in route)
+        return [runs[name] for name in names if name in runs]
+
+    def estimates(self, route: Sequence[Step]) -> str:
+        """The writer's words of the estimates that a figure on this route rests on; empty where there are none."""
+        water = self.facts.plan.water
+        said: list[object] = [water.static]
+        for run in self.runs_of(route):
+            said += [run.length, run.rise] if run.id not in self.facts.geometry.shapes or run.length else []
+        found = [one.text for one in said if isinstance(one, Length | Quantity) and one.about]
+        return ", ".join(dict.fromkeys(found))
+
+    def all_existing(self, route: Sequence[Step]) -> bool:
+        """Whether every run of a route is existing work."""
+        runs = self.runs_of(route)
+        return bool(runs) and all(run.work == "existing" for run in runs)
+
+    def bottleneck(self, left: "Left") -> tuple[str, ...] | None:
+        """The path of the service where it takes half or more of what the flow costs on the way to an outlet."""
+        from plancheck.flow.split import SERVICE, shares, split_loss
+
+        return self.service_path() if shares(split_loss(self, left.route))[SERVICE] >= BOTTLENECK else None
+
+    def service_path(self) -> tuple[str, ...]:
+        """Where the service stands in the plan: its first run, else its first part."""
+        plan = self.facts.plan
+        source = next((part.id for part in plan.parts.values() if part.is_ == "source" and part.work != "removed"), "")
+        for run in plan.runs.values():
+            if source in {ref.part for ref in (run.from_, run.to) if ref is not None}:
+                return ("runs", run.id)
+        return (
+            "parts",
+            next((part.id for part in plan.parts.values() if part.onto and part.onto.part == source), source),
+        )
+
+    def larger(self, tube: Tube, flow_m3s: float) -> tuple[str, float] | None:
+        """The next size of a tube, and the speed, m/s, of a flow in it; None where no table tells its bore."""
+        from math import pi
+
+        from plancheck.flow.mending import next_size
+
+        found = next_size(tube)
+        return (found[0], flow_m3s / (pi / 4.0 * found[1] ** 2)) if found is not None else None
+
+    def better(self, left: "Left") -> str:
+        """What would help most, in words with numbers: the run that loses most in the next size."""
+        from plancheck.flow.mending import better
+
+        return better(self, left)
 
     def way(self, ref: Ref | str) -> tuple[str, ...]:
         """The edges from the source to a connection by the shortest way, openings shut."""

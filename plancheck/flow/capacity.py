@@ -6,6 +6,7 @@ from typing import NamedTuple
 from plancheck.demand.loads import Loads
 from plancheck.flow.asked import Flow, Step
 from plancheck.flow.house import Fixture, Missing
+from plancheck.flow.required import rate_of
 from plancheck.flow.shower import BATHING_C, hot_at
 from plancheck.hydraulics.plain import Law, Regulator
 from plancheck.measures.units import WATER_PA_PER_M
@@ -64,9 +65,7 @@ def alone(flow: Flow, fixture: Fixture, rate_m3s: float) -> Left:
     return _lowest([_left(flow, case, case, None) for case in drawn])
 
 
-def at_peak(
-    flow: Flow, fixture: Fixture, rate_m3s: float, loads: Loads, laws: Mapping[str, Law] | None = None
-) -> Left:
+def at_peak(flow: Flow, fixture: Fixture, rate_m3s: float, loads: Loads, laws: Mapping[str, Law] | None = None) -> Left:
     """The pressure left with every run of the way at its section flow by fixture units, and no less than the rate."""
     drawn = cases(flow, fixture, rate_m3s)
     if isinstance(drawn, Missing):
@@ -149,7 +148,9 @@ def _section_flows(flow: Flow, route: Sequence[Step], rate_m3s: float, loads: Lo
             peak = loads[piece.thing].by_units
             if peak.flow_m3s is None:
                 gap = peak.missing[0] if peak.missing else None
-                return Missing(gap.path, gap.what) if gap is not None else Missing(("code", "family"), "the code family")
+                return (
+                    Missing(gap.path, gap.what) if gap is not None else Missing(("code", "family"), "the code family")
+                )
             known = peak.flow_m3s
         found.append(known)
     for place, step in enumerate(route):
@@ -185,37 +186,45 @@ def regulators_at(flow: Flow, share: float) -> dict[str, Law]:
     return found
 
 
-class Network(NamedTuple):
-    """The house at peak as one network: draws scaled so that the service has its peak flow. by: side -> pressure, Pa."""
+class PeakNetwork(NamedTuple):
+    """The house at peak as one network: draws scaled so that the service has its peak flow.
+
+    by: side -> pressure left, Pa, where it is known; draws: side -> m3/s; flow_m3s: of the service; share: of each
+    fixture's rate that is drawn.
+    """
 
     by: Mapping[str, float]
+    draws: Mapping[str, float]
     flow_m3s: float
     share: float
     missing: Missing | None = None
     why: str = ""
 
 
-def network_peak(flow: Flow, rates: Mapping[str, float], loads: Loads) -> Network:
-    """Every fixture draws the same share of its rate (part -> m3/s), so much that the service has its peak flow."""
+def network_peak(flow: Flow, loads: Loads) -> PeakNetwork:
+    """Every fixture draws the same share of its rate, so much that the service has its peak flow."""
     draws: dict[str, float] = {}
-    for part, rate in rates.items():
-        drawn = cases(flow, flow.house.fixtures[part], rate)
+    for fixture in flow.house.fixtures.values():
+        rate = rate_of(flow.facts.plan.parts[fixture.part])
+        drawn = cases(flow, fixture, rate) if rate is not None else []
         if isinstance(drawn, Missing):
-            return Network({}, 0.0, 0.0, drawn)
+            return PeakNetwork({}, {}, 0.0, 0.0, drawn)
         for case in drawn:
             for side, one in case.items():
-                draws[side] = max(draws.get(side, 0.0), one / (1.0 if len(case) > 1 else len(drawn)))
-    peak = 0.0
-    for load in loads.values():
-        if load.by_units.flow_m3s is not None:
-            peak = max(peak, load.by_units.flow_m3s)
-    total = sum(draws.values())
+                draws[side] = draws.get(side, 0.0) + one / len(drawn)
+    fed = {side: one for side, one in draws.items() if flow.way(side)}
+    peak = max((load.by_units.flow_m3s or 0.0 for load in loads.values()), default=0.0)
+    total = sum(fed.values())
     if not peak or not total:
-        return Network({}, 0.0, 0.0, Missing(("code", "family"), "a peak flow"))
-    share = peak / total
-    solution = flow.drawn({side: one * share for side, one in draws.items()})
-    readings = {side: flow.reading(solution, Ref(*side.split("/", 1))) for side in draws}
-    return Network({side: one.pa for side, one in readings.items() if one.missing is None and not one.why}, peak, share)
+        return PeakNetwork({}, {}, 0.0, 0.0, Missing(("code", "family"), "a peak flow by fixture units"))
+    share = min(1.0, peak / total)
+    scaled = {side: one * share for side, one in fed.items()}
+    solution = flow.drawn(scaled)
+    if solution.why:
+        return PeakNetwork({}, {}, peak, share, None, solution.why)
+    readings = {side: flow.reading(solution, Ref(*side.split("/", 1))) for side in scaled}
+    known = {side: one.pa for side, one in readings.items() if one.missing is None and not one.why}
+    return PeakNetwork(known, scaled, peak, share)
 
 
 def friction_by_run(flow: Flow, left: Left) -> list[tuple[float, str]]:

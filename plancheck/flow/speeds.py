@@ -1,0 +1,86 @@
+"""How fast water runs: each run at its peak flow and at its largest single outlet."""
+
+from math import pi
+from typing import NamedTuple
+
+from plancheck.demand.loads import Loads
+from plancheck.flow.asked import Flow
+from plancheck.flow.house import Missing
+from plancheck.flow.required import rate_of
+from plancheck.tubedata import tube_bore_m
+
+
+class Speed(NamedTuple):
+    """The speed in a run, m/s, at a flow, m3/s; of: what asks for it; split: it lies on a ring and this is one side's
+    solved part, whole_m_s: with the other side shut; missing: why not."""
+
+    m_s: float
+    flow_m3s: float
+    of: str
+    bore_m: float
+    split: bool = False
+    whole_m_s: float = 0.0
+    missing: Missing | None = None
+
+
+def speed_in(flow: Flow, loads: Loads, run: str) -> Speed:
+    """The fastest that water runs in a run."""
+    plan = flow.facts.plan
+    tube = plan.tubes.get(plan.runs[run].tube or "")
+    bore_m = tube_bore_m(tube) if tube is not None else None
+    if bore_m is None:
+        return Speed(
+            0.0, 0.0, "", 0.0, missing=Missing(("tubes", plan.runs[run].tube or "", "size"), "the bore of the tube")
+        )
+    behind = flow.behind().get(run, Behind())
+    single, of = behind.largest_m3s, behind.of
+    load = loads.get(run)
+    peak = load.by_units if load is not None else None
+    flow_m3s = peak.flow_m3s if peak is not None and peak.flow_m3s is not None else None
+    area = pi / 4.0 * bore_m**2
+    if flow_m3s is None:
+        gap = peak.missing[0] if peak is not None and peak.missing else None
+        if gap is not None and not single:
+            return Speed(0.0, 0.0, "", bore_m, missing=Missing(gap.path, gap.what))
+        return Speed(
+            single / area, single, of, bore_m, missing=Missing(gap.path, gap.what) if gap is not None else None
+        )
+    if behind.all_m3s:
+        flow_m3s = min(flow_m3s, behind.all_m3s)  # no more runs than all of them take
+    most, what = (flow_m3s, "peak") if flow_m3s > single else (single, of)
+    if flow.facts.carried(run).ring:
+        part = _ring_part(flow, loads, run)
+        if part is not None:
+            return Speed(max(part, 0.0) / area, part, what, bore_m, True, most / area)
+    return Speed(most / area, most, what, bore_m)
+
+
+class Behind(NamedTuple):
+    """The outlets whose water comes through a run: the largest single rate, m3/s, of which, and all rates together."""
+
+    largest_m3s: float = 0.0
+    of: str = ""
+    all_m3s: float = 0.0
+
+
+def outlets_behind(flow: Flow) -> dict[str, Behind]:
+    """For each run or part what outlets lie behind it."""
+    found: dict[str, Behind] = {}
+    for fixture in flow.house.fixtures.values():
+        part = flow.facts.plan.parts[fixture.part]
+        rate = rate_of(part)
+        if rate is None:
+            continue
+        things = {flow.house.pieces[edge].thing for side in fixture.sides.values() for edge in flow.way(side)}
+        for thing in things:
+            known = found.get(thing, Behind())
+            largest = (rate, flow.facts.part_name(part.id)) if rate > known.largest_m3s else known[:2]
+            found[thing] = Behind(*largest, known.all_m3s + rate)
+    return found
+
+
+def _ring_part(flow: Flow, loads: Loads, run: str) -> float | None:
+    """What a run on a ring carries at peak, with the house drawn as one network."""
+    peak = flow.network_peak(loads)
+    solution = flow.drawn(peak.draws) if peak.missing is None and not peak.why else None
+    return abs(solution.flows[run]) if solution is not None and run in solution.flows else None
