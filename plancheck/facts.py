@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from plancheck.building.refs import side_supply
 from plancheck.geometry import Geometry, find_geometry
-from plancheck.measures import Units, show_length, show_quantity, unit_system
-from plancheck.model import Path, Plan
+from plancheck.measures import Length, Units, show_length, show_quantity, unit_system
+from plancheck.model import Path, Plan, SaidQuantity
 from plancheck.network.entry import between, run_before
 from plancheck.network.graph import Graph, build_graph
-from plancheck.network.trace import Carried, Traced, trace
+from plancheck.network.trace import Carried, Traced, temperature, trace
 from plancheck.network.zones import Zones, find_zones
 from plancheck.reading import Source
 from plancheck.shutoffs import Shutoffs
+
+if TYPE_CHECKING:
+    from plancheck.demand.loads import Loads
+    from plancheck.flow.flow import Flow
 
 _NOTHING = Carried(None)
 
@@ -96,6 +100,26 @@ class Facts:
         return found
 
     @property
+    def flow(self) -> Flow:
+        """The house as a network of pipes, and the questions asked of it."""
+        if "flow" not in self._kept:
+            from plancheck.flow.flow import Flow
+
+            self._kept["flow"] = Flow(self)
+        found: Flow = self._kept["flow"]
+        return found
+
+    @property
+    def loads(self) -> Loads:
+        """The peak demand of every run, by fixture units and by the binomial method."""
+        if "loads" not in self._kept:
+            from plancheck.demand.loads import loads_of
+
+            self._kept["loads"] = loads_of(self.plan, self.network, self.traced, self.family)
+        found: Loads = self._kept["loads"]
+        return found
+
+    @property
     def stage(self) -> str:
         """The stage the plan is judged at; rough-in where it is not said."""
         said = self.plan.job.stage
@@ -105,6 +129,18 @@ class Facts:
         """What a run carries; service None where nothing is traced."""
         return self.traced.runs.get(run, _NOTHING)
 
+    def hot_set(self, run: str) -> SaidQuantity:
+        """The temperature a run's hot water is set to, by the heater or mixing valve that sets it."""
+        return temperature(self.plan, self.carried(run))
+
+    def run_length_m(self, run: str) -> float | None:
+        """The length of a run: of its tube, else of its path; None where neither is said."""
+        found = self.plan.runs[run]
+        if isinstance(found.length, Length):
+            return found.length.m
+        shape = self.geometry.shapes.get(run)
+        return shape.length_m if shape is not None else None
+
     def length(self, m: float) -> str:
         """A length in the plan's own units."""
         return show_length(m, self.units)
@@ -112,6 +148,25 @@ class Facts:
     def quantity(self, si: float, kind: str) -> str:
         """A quantity in the plan's own units."""
         return show_quantity(si, kind, self.units)
+
+    def degrees(self, celsius: float) -> str:
+        """A computed temperature in the plan's units, in whole degrees: it is no surer than that."""
+        if self.units.temperature == "degF":
+            return f"{celsius * 1.8 + 32:.0f} degF"
+        return f"{celsius:.0f} degC"
+
+    def degrees_apart(self, kelvin: float) -> str:
+        """A computed difference of temperatures in the plan's units, in whole degrees."""
+        return f"{kelvin * 1.8:.0f} degF" if self.units.temperature == "degF" else f"{kelvin:.0f} degC"
+
+    def burns_in(self, celsius: float) -> str:
+        """How soon water of a temperature burns, the shortest time published, as one speaks of it."""
+        from plancheck.hot.scald import exposure_s
+
+        seconds = exposure_s(celsius)
+        if seconds is None:
+            return "no time that is published"
+        return f"about {seconds:.0f} s" if seconds < 90 else f"about {seconds / 60:.0f} min"
 
     def place_name(self, place: str | None) -> str:
         """The name of a place in the plan, or an empty text."""

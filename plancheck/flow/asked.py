@@ -1,25 +1,19 @@
 """Questions put to a house, each solved once and then kept."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 from plancheck.facts import Facts
 from plancheck.flow.build import build_house
 from plancheck.flow.core import Core, core_of
 from plancheck.flow.fixed import solve_fixed, solve_folded
-from plancheck.flow.house import AIR, Fixture, House, Missing
+from plancheck.flow.house import AIR, House, Missing
 from plancheck.hydraulics.plain import Edge, Law, Network, OneWay, Outlet, Regulator
 from plancheck.hydraulics.solving import Solution
 from plancheck.measures import Length, Quantity
 from plancheck.measures.units import WATER_PA_PER_M
-from plancheck.model import Ref, Run, Tube
+from plancheck.model import Ref, Run
 
-if TYPE_CHECKING:
-    from plancheck.demand.loads import Loads
-    from plancheck.flow.capacity import Left, PeakNetwork
-    from plancheck.flow.speeds import Behind, Speed
-
-BOTTLENECK = 0.5  # of the loss on the way: then the service is the bottleneck (common practice)
 _MOVES_M3S = 1e-9  # a flow that counts as one
 
 
@@ -39,7 +33,7 @@ class Reading(NamedTuple):
     why: str = ""
 
 
-class Flow:
+class Asked:
     """The house of one plan and what was asked of it."""
 
     def __init__(self, facts: Facts, house: House | None = None) -> None:
@@ -47,8 +41,6 @@ class Flow:
         self.house = house if house is not None else build_house(facts)
         self._kept: dict[object, Solution] = {}
         self._core: Core | None = None
-        self._peak: PeakNetwork | None = None
-        self._behind: dict[str, Behind] | None = None
         self._starts = [(node, head) for node, head in self.house.network.heads.items() if not node.startswith(AIR)]
         self._routes: dict[str, tuple[str, str]] | None = None
         self.edges = {edge.id: edge for edge in self.house.network.edges}
@@ -164,6 +156,32 @@ class Flow:
             node = before
         return tuple(reversed(found))
 
+    def head_at(self, solution: Solution, ref: Ref) -> tuple[float | None, tuple[Step, ...]]:
+        """The head at a connection, and the way of the water that flows to where it hangs.
+
+        A connection that the solution does not reach hangs dead: it has the head of the last node on its way that it does,
+        behind a regulator at most what that holds.
+        """
+        node = self.house.node(ref)
+        head = solution.heads.get(node)
+        if head is not None:
+            return head, self.route(solution, node)
+        way = self.way(ref)
+        behind: list[Edge] = []
+        for name in reversed(way):
+            edge = self.edges[name]
+            node = edge.a if edge.b == node else edge.b
+            behind.append(edge)
+            head = solution.heads.get(node)
+            if head is not None:
+                break
+        if head is None:
+            return None, ()
+        for edge in reversed(behind):
+            if isinstance(edge.law, Regulator):
+                head = min(head, edge.law.set_m)
+        return head, self.route(solution, node)
+
     def _loss(self, solution: Solution, edge: Edge, before: str, after: str) -> float:
         head, end = solution.heads.get(before), solution.heads.get(after)
         if head is None or end is None:
@@ -172,52 +190,26 @@ class Flow:
             return max(0.0, min(head, edge.law.set_m) - end)
         return head - end
 
-    def alone(self, fixture: Fixture, rate_m3s: float) -> "Left":
-        """The pressure left at a fixture that draws a rate with all else shut."""
-        from plancheck.flow.capacity import alone
-
-        return alone(self, fixture, rate_m3s)
-
-    def at_peak(self, fixture: Fixture, rate_m3s: float, loads: "Loads", regulator_share: float = 1.0) -> "Left":
-        """The same with every run of its way at its section flow; regulators hold a share of what they are set to."""
-        from plancheck.flow.capacity import at_peak, regulators_at
-
-        laws = regulators_at(self, regulator_share) if regulator_share < 1.0 else None
-        return at_peak(self, fixture, rate_m3s, loads, laws)
-
-    def network_peak(self, loads: "Loads") -> "PeakNetwork":
-        """The house at peak as one network."""
-        if self._peak is None:
-            from plancheck.flow.capacity import network_peak
-
-            self._peak = network_peak(self, loads)
-        return self._peak
-
-    def behind(self) -> dict[str, "Behind"]:
-        """For each run or part what outlets lie behind it."""
-        if self._behind is None:
-            from plancheck.flow.speeds import outlets_behind
-
-            self._behind = outlets_behind(self)
-        return self._behind
-
-    def speed(self, loads: "Loads", run: str) -> "Speed":
-        """The fastest that water runs in a run."""
-        from plancheck.flow.speeds import speed_in
-
-        return speed_in(self, loads, run)
-
     def runs_of(self, route: Sequence[Step]) -> list[Run]:
         """The runs of a route, in order."""
+        return self._runs(step.edge for step in route)
+
+    def _runs(self, edges: Iterable[str]) -> list[Run]:
         runs = self.facts.plan.runs
-        names = dict.fromkeys(self.house.pieces[step.edge].thing for step in route)
+        names = dict.fromkeys(self.house.pieces[edge].thing for edge in edges)
         return [runs[name] for name in names if name in runs]
+
+    def estimates_to(self, *connections: str) -> str:
+        """The estimates that a figure at these connections rests on."""
+        return self._estimates(self._runs(edge for name in connections for edge in self.way(name)))
 
     def estimates(self, route: Sequence[Step]) -> str:
         """The writer's words of the estimates that a figure on this route rests on; empty where there are none."""
-        water = self.facts.plan.water
-        said: list[object] = [water.static]
-        for run in self.runs_of(route):
+        return self._estimates(self.runs_of(route))
+
+    def _estimates(self, runs: Iterable[Run]) -> str:
+        said: list[object] = [self.facts.plan.water.static]
+        for run in runs:
             said += [run.length, run.rise] if run.id not in self.facts.geometry.shapes or run.length else []
         found = [one.text for one in said if isinstance(one, Length | Quantity) and one.about]
         return ", ".join(dict.fromkeys(found))
@@ -226,12 +218,6 @@ class Flow:
         """Whether every run of a route is existing work."""
         runs = self.runs_of(route)
         return bool(runs) and all(run.work == "existing" for run in runs)
-
-    def bottleneck(self, left: "Left") -> tuple[str, ...] | None:
-        """The path of the service where it takes half or more of what the flow costs on the way to an outlet."""
-        from plancheck.flow.split import SERVICE, shares, split_loss
-
-        return self.service_path() if shares(split_loss(self, left.route))[SERVICE] >= BOTTLENECK else None
 
     def service_path(self) -> tuple[str, ...]:
         """Where the service stands in the plan: its first run, else its first part."""
@@ -244,21 +230,6 @@ class Flow:
             "parts",
             next((part.id for part in plan.parts.values() if part.onto and part.onto.part == source), source),
         )
-
-    def larger(self, tube: Tube, flow_m3s: float) -> tuple[str, float] | None:
-        """The next size of a tube, and the speed, m/s, of a flow in it; None where no table tells its bore."""
-        from math import pi
-
-        from plancheck.flow.mending import next_size
-
-        found = next_size(tube)
-        return (found[0], flow_m3s / (pi / 4.0 * found[1] ** 2)) if found is not None else None
-
-    def better(self, left: "Left") -> str:
-        """What would help most, in words with numbers: the run that loses most in the next size."""
-        from plancheck.flow.mending import better
-
-        return better(self, left)
 
     def way(self, ref: Ref | str) -> tuple[str, ...]:
         """The edges from the source to a connection by the shortest way, openings shut."""

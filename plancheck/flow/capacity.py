@@ -4,7 +4,8 @@ from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from plancheck.demand.loads import Loads
-from plancheck.flow.asked import Flow, Step
+from plancheck.flow.asked import Step
+from plancheck.flow.flow import Flow
 from plancheck.flow.house import Fixture, Missing
 from plancheck.flow.required import rate_of
 from plancheck.flow.shower import BATHING_C, hot_at

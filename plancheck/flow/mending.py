@@ -1,7 +1,7 @@
 """What would help an outlet most: the run that loses most, solved again in the next size."""
 
-from plancheck.flow.asked import Flow
 from plancheck.flow.capacity import Left, friction_by_run
+from plancheck.flow.flow import Flow
 from plancheck.hydraulics.plain import Darcy
 from plancheck.measures import Size, read_size
 from plancheck.model import Ref, Tube

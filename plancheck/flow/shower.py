@@ -2,8 +2,8 @@
 
 from typing import NamedTuple
 
-from plancheck.flow.asked import Flow
 from plancheck.flow.fixtures import mixing_law
+from plancheck.flow.flow import Flow
 from plancheck.flow.house import Fixture, Missing
 from plancheck.hydraulics.plain import Darcy, HazenWilliams, Law, Linear, Outlet, Quadratic, Regulator
 from plancheck.hydraulics.solving import Solution
@@ -137,9 +137,20 @@ def _loss(law: Law, flow_m3s: float) -> float:
     return law.r * flow_m3s**2 if isinstance(law, Quadratic | Outlet) or law.r else 0.0
 
 
+def worst_swings(flow: Flow, fixture: Fixture) -> dict[str, Swing]:
+    """By side (cold, hot) the shower's swing when that opening opens which pulls most on its way; a side without one is
+    left out."""
+    before, missing, why = trimmed(flow, fixture)
+    found = {}
+    for side in ("cold", "hot"):
+        others = rivals(flow, fixture, side)
+        if before is None:
+            found[side] = Swing(fixture.part, "", side, missing=missing, why=why)
+        elif others:
+            found[side] = swing(flow, fixture, others[0][1], before)
+    return found
+
+
 def showers(flow: Flow) -> list[Fixture]:
     """The showers and tub-and-showers with both sides fed."""
     return [one for one in flow.house.fixtures.values() if one.kind in ("shower", "tub and shower") and one.mixed]
-
-
-__all__ = ["Mixed", "Swing", "rivals", "showers", "swing", "trimmed"]

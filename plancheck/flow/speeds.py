@@ -4,7 +4,7 @@ from math import pi
 from typing import NamedTuple
 
 from plancheck.demand.loads import Loads
-from plancheck.flow.asked import Flow
+from plancheck.flow.flow import Flow
 from plancheck.flow.house import Missing
 from plancheck.flow.required import rate_of
 from plancheck.tubedata import tube_bore_m

@@ -3,14 +3,15 @@
 from collections.abc import Mapping, Sequence
 
 from plancheck.facts import Facts
-from plancheck.flow.asked import Flow, Step
+from plancheck.flow.asked import Step
+from plancheck.flow.flow import Flow
 
 SERVICE, TRUNK, MANIFOLD, HEATER, BRANCH = "service and meter", "trunk", "manifold", "heater", "branch"
 PARTS = (SERVICE, TRUNK, MANIFOLD, HEATER, BRANCH)
 
 
-def split_loss(flow: Flow, route: Sequence[Step]) -> dict[str, float]:
-    """Head lost on a route, m, by part of the way.
+def split_loss(flow: Flow, route: Sequence[Step], manifold: str | None = None) -> dict[str, float]:
+    """Head lost on a route, m, by part of the way. manifold: the only one that counts as such; its fellows are trunk.
 
     Service: all up to the last of meter, regulator and main valve; branch: all behind the last manifold, or the last run
     where there is none; trunk: what lies between.
@@ -25,7 +26,10 @@ def split_loss(flow: Flow, route: Sequence[Step]) -> dict[str, float]:
         tail = max((place for place, kind in enumerate(kinds[:-1]) if kind == "run"), default=-1)
     found = dict.fromkeys(PARTS, 0.0)
     for place, step in enumerate(route):
-        found[_part(kinds[place], place, entry, tail)] += step.loss_m
+        part = _part(kinds[place], place, entry, tail)
+        if part == MANIFOLD and manifold is not None and pieces[step.edge].thing != manifold:
+            part = TRUNK
+        found[part] += step.loss_m
     return found
 
 
