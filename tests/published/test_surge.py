@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from plancheck.limits import Limit, Limits
+from plancheck.loader import built_in_rules
 from plancheck.measures import read_size
 from plancheck.model import Tube
 from plancheck.surge import (
@@ -16,6 +18,7 @@ from plancheck.surge import (
     wave_speed_m_s,
 )
 
+RULE = next(one for one in built_in_rules() if one.id == "hammer_arrestor").rule
 PSI, FOOT, INCH = 6894.757293168, 0.3048, 0.0254
 
 
@@ -84,3 +87,19 @@ def test_what_is_not_carried() -> None:
     assert wave_in(tube("PEX-AL-PEX", "1/2")) is None
     assert wave_in(tube("copper", "1/2")) is None  # its type is not said
     assert modulus_of("lead") is None
+
+
+@pytest.mark.parametrize(("family", "clause"), [("irc", "P2903.5"), ("ipc", "604.9"), ("upc", "609.10")])
+def test_who_asks_for_arrestors(family: str, clause: str) -> None:
+    """IRC P2903.5, IPC 604.9, UPC 609.10 (609.11 in 2021): where quick-closing valves are used (read on a page)."""
+    limit: Limit = next(one for one in RULE.limits if one.id == "arrestor")
+    found = Limits(family, 2021).of(limit)
+    assert clause in found.source.clause
+    assert (found.source.read, found.practice) == ("read", False)
+
+
+def test_how_near_and_how_large() -> None:
+    """6 ft is common practice; size AA serves up to 4 fixture units (arrestor makers' sizing, from memory)."""
+    reach, letter = (next(one for one in RULE.limits if one.id == id_).practice[0] for id_ in ("reach", "letter"))
+    assert (reach.value, reach.source.read) == (pytest.approx(6 * FOOT), "common practice")
+    assert (letter.value, letter.source.read) == (4, "from memory")
