@@ -24,7 +24,7 @@ def holds(
     """The subject holds. estimate: the estimate it rests on, in the writer's words; then it counts as not shown."""
     if estimate:
         return Outcome(NOT_SHOWN, f"holds on an estimate ({estimate}); measure it", measured=measured, limit=limit)
-    return Outcome(HOLDS, says, measured=measured, limit=limit)
+    return Outcome(HOLDS, says, None, measured, limit)
 
 
 def broken(

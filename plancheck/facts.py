@@ -185,13 +185,23 @@ class Facts:
             kept[run] = self._find_run_places(run)
         return kept[run]
 
+    def run_place(self, run: str) -> str | None:
+        """The last place a run goes through; if unsaid, that of its end, else of its start."""
+        found = self.plan.runs[run]
+        if found.places is not None:
+            return found.places[-1] if found.places else None
+        for ref in (found.to, found.from_):
+            place = self.plan.parts[ref.part].place if ref is not None else None
+            if place is not None:
+                return place
+        return None
+
     def _find_run_places(self, run: str) -> tuple[str, ...]:
         found = self.plan.runs[run]
         if found.places is not None:
             return found.places
-        ends = (found.from_, found.to)
-        places = (self.plan.parts[ref.part].place for ref in ends if ref is not None)
-        return tuple(dict.fromkeys(place for place in places if place is not None))
+        ends = [self.plan.parts[ref.part].place for ref in (found.from_, found.to) if ref is not None]
+        return tuple(dict.fromkeys([place for place in ends if place is not None]))
 
     def stop_of(self, side: str) -> str | None:
         """What the plan says of the stop of an outlet side (`part/side`)."""

@@ -1,7 +1,6 @@
 """What hangs on the ports of manifolds, walked outward, and the way water takes when a port's valve is closed."""
 
-from collections.abc import Container, Iterable
-from typing import NamedTuple
+from collections.abc import Container, Iterable, Mapping
 
 from plancheck.model import ManifoldOwn, Part, Plan, Port
 from plancheck.network.graph import Graph, directed
@@ -10,13 +9,10 @@ from plancheck.network.trace import Traced
 from plancheck.network.waters import COLD, HOT, MIXED, RETURN
 
 _WARM = (HOT, RETURN, MIXED)
+_COLD = (COLD,)
 
 
-class Step(NamedTuple):
-    """One vertex of a way, by name, and the run that leads on from it, if one does."""
-
-    name: str
-    run: str | None
+Step = tuple[str, str | None]  # one vertex of a way, by name, and the run that leads on from it, if one does
 
 
 class PortWalks:
@@ -31,35 +27,35 @@ class PortWalks:
         self.traced = traced
         self.points = points
         self.fed = fed
-        barred = graph.hearts | graph.bypasses
-        self._barred = barred
-        self._cold = barred.union(vertex for vertex, water in traced.services.items() if water == COLD)
-        self._warm = barred.union(vertex for vertex, water in traced.services.items() if water in _WARM)
-        self._bodies: dict[str, frozenset[int]] = {}
+        self._bodies: dict[str, set[int]] = {}
 
     def hanging(self, port: str) -> tuple[int, ...]:
         """The points reached outward through a port, up to heaters and mixing valves, never from hot into cold or back.
 
         What lies behind a valve that is left closed counts only where it has water no other way.
         """
-        start, closed = self.graph.number[port], self.graph.closed
-        other_water = self._cold if self.traced.services.get(start) in _WARM else self._warm
-        apart = self._body(port) | other_water
-        walked = outward(self.graph, [start], apart, self.points)
+        graph, points, closed = self.graph, self.points, self.graph.closed
+        start = graph.number[port]
+        apart = graph.hearts.union(graph.bypasses, self._body(port))
+        other_water = _COLD if self.traced.services.get(start) in _WARM else _WARM
+        walked = outward(graph, [start], apart, points, self.traced.services, other_water)
         if closed.isdisjoint(walked):
-            return self._points_of(walked)
-        near = self._points_of(outward(self.graph, [start], apart | closed, self.points))
-        return (*near, *(one for one in self._points_of(walked) if one not in self.fed and one not in near))
+            return tuple([vertex for vertex in walked if vertex in points])
+        near = outward(graph, [start], apart | closed, points, self.traced.services, other_water)
+        met = set(near)
+        behind = [vertex for vertex in walked if vertex not in self.fed and vertex not in met]
+        return tuple([vertex for vertex in (*near, *behind) if vertex in points])
 
     def crossed(self, port: str, hanging: Iterable[int]) -> tuple[int, ...]:
         """The points that get water of a port because hot and cold are joined, and those behind the heaters it feeds."""
         if not self.traced.crossovers:
             return ()
-        edges, touching = self.graph.edges, self.graph.touching
-        across = self._reached([self.graph.number[port]], self._body(port).union(self.traced.returns, self._barred))
-        hearts = {edges[number].b for point in hanging for number in touching[point]} & self.graph.hearts
-        starts = [edges[number].b for heart in hearts for number in touching[heart] if edges[number].a == heart]
-        return tuple(dict.fromkeys((*across, *self._reached(starts, self._cold))))
+        graph, barred = self.graph, self.graph.hearts | self.graph.bypasses
+        across = self._reached([graph.number[port]], barred.union(self.traced.returns, self._body(port)))
+        hearts = {other for point in hanging for other, _ in graph.ways[point]} & graph.hearts
+        starts = [other for heart in hearts for other, _ in graph.ways[heart]]
+        cold = barred.union(vertex for vertex, water in self.traced.services.items() if water == COLD)
+        return tuple(dict.fromkeys((*across, *self._reached(starts, cold))))
 
     def sharing(self, port: str) -> str | None:
         """The first port of the plan, ahead of this one, on which some of the same points hang."""
@@ -82,43 +78,52 @@ class PortWalks:
         while came.get(vertex, -1) >= 0:
             a, b, run, _ = graph.edges[came[vertex]]
             vertex = a if b == vertex else b
-            steps.append(Step(graph.names[vertex], run))
+            steps.append((graph.names[vertex], run))
         return tuple(reversed(steps))
 
-    def _reached(self, starts: list[int], apart: frozenset[int]) -> tuple[int, ...]:
+    def _reached(self, starts: list[int], apart: Container[int]) -> tuple[int, ...]:
         """The points reached from the starts, which are never passed; vertices in apart are not entered."""
-        return self._points_of(outward(self.graph, starts, apart, self.points))
+        return tuple([vertex for vertex in outward(self.graph, starts, apart, self.points) if vertex in self.points])
 
-    def _points_of(self, walked: Iterable[int]) -> tuple[int, ...]:
-        return tuple(vertex for vertex in walked if vertex in self.points)
-
-    def _body(self, port: str) -> frozenset[int]:
+    def _body(self, port: str) -> set[int]:
         """The vertices inside the port's manifold: its row and its valves."""
         manifold = port.partition("/")[0]
         if manifold not in self._bodies:
-            number = self.graph.number
-            ends = (
-                f"{manifold}/{id_}:{end}" for id_ in ports_of(self.plan.parts[manifold]) for end in ("row", "valve")
-            )
-            self._bodies[manifold] = frozenset(number[name] for name in ends if name in number)
+            ids, number = ports_of(self.plan.parts[manifold]), self.graph.number
+            ends = [f"{manifold}/{id_}:{end}" for id_ in ids for end in ("row", "valve")]
+            self._bodies[manifold] = {number[name] for name in ends if name in number}
         return self._bodies[manifold]
 
 
-def outward(graph: Graph, starts: Iterable[int], apart: Container[int], stops: Container[int] = ()) -> list[int]:
-    """The vertices water reaches from the starts, in order; those in apart are not entered, those in stops not passed."""
-    edges, touching = graph.edges, graph.touching
+def outward(
+    graph: Graph,
+    starts: Iterable[int],
+    apart: Container[int],
+    stops: Container[int] = (),
+    services: Mapping[int, str] | None = None,
+    waters: Container[str | None] = (),
+) -> list[int]:
+    """The vertices water reaches from the starts, in order; those in apart are not entered, those in stops not passed.
+
+    Nor are those entered, hearts apart, where one of the waters stands; services: vertex -> water.
+    """
+    ways, hearts = graph.ways, graph.hearts
+    service = services.get if services is not None else _unknown
     frontier = list(starts)
     seen = set(frontier)
     for vertex in frontier:  # grows while it is walked
         if vertex in stops:
             continue
-        for number in touching[vertex]:
-            a, b, _, one_way = edges[number]
-            other = b if a == vertex else a
-            if other not in seen and other not in apart and not (one_way and a != vertex):
-                seen.add(other)
-                frontier.append(other)
+        for other, _ in ways[vertex]:
+            if other in seen or other in apart or (service(other) in waters and other not in hearts):
+                continue
+            seen.add(other)
+            frontier.append(other)
     return frontier
+
+
+def _unknown(_: int) -> None:
+    return None
 
 
 def ports_of(part: Part) -> dict[str, Port]:

@@ -26,11 +26,13 @@ from plancheck.answers import (
     on_site,
     tube_of,
 )
+from plancheck.colours import FITS, Colours, heating_tube, is_potable, print_line
 from plancheck.facts import Facts
 from plancheck.geometry import Miss, Shape, Stretch, Turn, at_distance, point_of, shape_of_path
 from plancheck.geometry.apart import Piece, Placed, box_of, boxes_apart, nearest, parted, pieces_of, too_near
 from plancheck.geometry.seats import VENTS, Seat, seat_of
 from plancheck.kinds import APPLIANCES, KINDS, METAL, PEX, PLASTIC, TUBS_AND_SHOWERS
+from plancheck.leftwet import judge_main, judge_port
 from plancheck.limits import PRACTICE, InForce, Limit, Limits, NotShown, Source, Value, printed, recalled
 from plancheck.measures import Length, Quantity, Size
 from plancheck.model import (
@@ -61,11 +63,13 @@ from plancheck.model import (
     Tube,
     ValveOwn,
 )
+from plancheck.network.graph import Graph
 from plancheck.network.trace import Carried
 from plancheck.outcomes import BROKEN, HOLDS, ON_SITE, Measured, Outcome, Rule, Subject
+from plancheck.ownvalve import NO_CODE, held_by_stop, is_alone, judge_heater, judge_side, judge_tub
 from plancheck.shutoffs import Chain
 from plancheck.tubedata import tube_bore_m, tube_outside_m
-from plancheck.valves import Described, Fault, full_way_doubt, full_way_fault, shut_in
+from plancheck.valves import Described, Fault, full_way_doubt, full_way_fault, listed, shut_in
 from plancheck.wayout import LEAST, LEAST_AS_SAID, MOST, MOST_AS_SAID, Reckoning, Way, ways_to
 
 RULEKIT = 1
@@ -73,6 +77,7 @@ RULEKIT = 1
 __all__ = [
     "APPLIANCES",
     "BROKEN",
+    "FITS",
     "GRACE_FLOW_M3S",
     "GRACE_LENGTH_M",
     "GRACE_PRESSURE_PA",
@@ -86,6 +91,7 @@ __all__ = [
     "MOST_AS_SAID",
     "NONE",
     "NOT_KNOWN",
+    "NO_CODE",
     "ON_SITE",
     "PEX",
     "PLASTIC",
@@ -99,11 +105,13 @@ __all__ = [
     "Carried",
     "Chain",
     "Clear",
+    "Colours",
     "Described",
     "Facts",
     "Fault",
     "FixtureOwn",
     "GaugePortOwn",
+    "Graph",
     "HeaterOwn",
     "Hot",
     "InForce",
@@ -153,19 +161,30 @@ __all__ = [
     "estimates",
     "full_way_doubt",
     "full_way_fault",
+    "heating_tube",
+    "held_by_stop",
     "holds",
+    "is_alone",
     "is_new",
     "is_plastic",
+    "is_potable",
+    "judge_heater",
+    "judge_main",
+    "judge_port",
+    "judge_side",
+    "judge_tub",
     "known",
     "known_length",
     "known_text",
     "later",
     "length",
+    "listed",
     "nearest",
     "on_site",
     "parted",
     "pieces_of",
     "point_of",
+    "print_line",
     "printed",
     "recalled",
     "seat_of",

@@ -7,8 +7,8 @@ left closed count as open for what gets its water through them alone; a listed r
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
-from plancheck.kinds import KINDS
 from plancheck.model import NONE, NOT_KNOWN, HeaterOwn, ManifoldOwn, MixingOwn, Part, Path, Plan, RestOwn, ValveOwn
+from plancheck.network.entry import mains
 from plancheck.network.graph import Graph
 from plancheck.network.trace import Traced
 from plancheck.network.waters import COLD
@@ -24,11 +24,7 @@ class Chain(NamedTuple):
     zones: Zones
 
 
-class Ahead(NamedTuple):
-    """What is drawn off ahead of a main: bare without a valve on its branch, valved with one."""
-
-    bare: tuple[str, ...]
-    valved: tuple[str, ...]
+_DRAWING = frozenset((HeaterOwn, MixingOwn, RestOwn))
 
 
 class Shutoffs:
@@ -41,12 +37,15 @@ class Shutoffs:
         self.zones = zones
         if graph.bypasses:
             self.zones = find_zones(graph._replace(closed=graph.closed | graph.bypasses))
-        self.mains = tuple(self._find_mains())
+        self.mains = mains(plan, graph, self.zones)
         self._opened: Zones | None = None
         self._points: dict[int, str] | None = None
         self._ports: PortWalks | None = None
+        self._inlets: dict[str, int] | None = None
+        self._valveless: list[tuple[str, str | None, int]] | None = None
         self._chains: dict[str, Chain | None] = {}
         self._beside: dict[str, tuple[int, ...]] = {}
+        self._ahead: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {}
 
     def zones_at(self, vertex: int) -> Zones | None:
         """The zones that tell about a vertex; with closed valves opened where it has water only then; None where never."""
@@ -61,52 +60,27 @@ class Shutoffs:
     def chain(self, vertex: int) -> Chain | None:
         """The valves all water to the vertex passes, nearest first; None where no water comes to it."""
         zones = self.zones_at(vertex)
-        if zones is None:
-            return None
-        over = [
-            (zones.entered[v], name) for name, v in self.graph.valves.items() if v != vertex and zones.shuts(v, vertex)
-        ]
-        return Chain(tuple(name for _, name in sorted(over, reverse=True)), zones)
+        return Chain(zones.before.at(vertex), zones) if zones is not None else None
 
     def chain_of_side(self, side: str) -> Chain | None:
         """The same for an outlet side (`part/side`)."""
         if side not in self._chains:
-            zones = self.zones_at(self.graph.outlets[side])
-            self._chains[side] = Chain(zones.before[side], zones) if zones is not None else None
+            tap, zones = self.graph.outlets[side], self.zones
+            self._chains[side] = Chain(zones.before.at(tap), zones) if tap in zones.entered else self.chain(tap)
         return self._chains[side]
 
-    def _find_mains(self) -> Iterator[str]:
-        """The valve parts that shut the house, from the source on, curb stops last; what runs outdoors may be ahead."""
-        zones, graph = self.zones, self.graph
-        taps = [tap for name, tap in graph.outlets.items() if tap in zones.entered and not self._outdoors(name)]
-        taps = taps or [tap for tap in graph.outlets.values() if tap in zones.entered]
-        found = []
-        for part in self.plan.parts.values():
-            inside = graph.valves.get(part.id)
-            if inside is None or inside not in zones.entered:
-                continue
-            if not isinstance(part.own, ValveOwn) or part.own.normally == "closed":
-                continue
-            if all(zones.shuts(inside, tap) for tap in taps):
-                found.append((part.own.style == "curb stop", zones.entered[inside], part.id))
-        found.sort()
-        for _, _, name in found if taps else found[:1]:
-            yield name
-
-    def _outdoors(self, side: str) -> bool:
-        part = self.plan.parts[side.partition("/")[0]]
-        place = self.plan.places.get(part.place) if part.place is not None else None
-        return part.is_ == "hose outlet" or (place is not None and place.is_ in ("outdoors", "ground"))
-
-    def ahead(self, main: str) -> Ahead:
-        """The outlets and stub-outs with water that the main does not shut."""
-        inside, zones = self.graph.number[main], self.zones
-        bare: list[str] = []
-        valved: list[str] = []
-        for point, name in self.points().items():
-            if point in zones.entered and not zones.shuts(inside, point):
-                (valved if self._has_branch_valve(point) else bare).append(name)
-        return Ahead(tuple(bare), tuple(valved))
+    def ahead(self, main: str) -> tuple[tuple[str, ...], tuple[str, ...]]:
+        """The outlets and stub-outs with water that the main does not shut: without and with a valve on their branch."""
+        if main not in self._ahead:
+            inside, zones = self.graph.number[main], self.zones
+            wet = [point for point in self.points() if point in zones.entered and not zones.shuts(inside, point)]
+            valved = {point for point in wet if self._has_branch_valve(point)}
+            names = self.points()
+            self._ahead[main] = (
+                tuple(names[point] for point in wet if point not in valved),
+                tuple(names[point] for point in wet if point in valved),
+            )
+        return self._ahead[main]
 
     def _has_branch_valve(self, point: int) -> bool:
         """Whether a valve part or a port's valve stands before it; a stop at the far end leaves the pipe wet."""
@@ -123,10 +97,10 @@ class Shutoffs:
         if self._points is None:
             self._points = {tap: name for name, tap in self.graph.outlets.items()}
             for part in self.plan.parts.values():
-                for connection in _draws(part):
-                    number = self.graph.number.get(f"{part.id}/{connection}")
-                    if number is not None:
-                        self._points[number] = f"{part.id}/{connection}"
+                if type(part.own) in _DRAWING and part.work != "removed":
+                    for connection in _draws(part):
+                        name = f"{part.id}/{connection}"
+                        self._points[self.graph.number[name]] = name
         return self._points
 
     @property
@@ -136,10 +110,21 @@ class Shutoffs:
             self._ports = PortWalks(self.plan, self.graph, self.traced, self.points(), self.zones.entered)
         return self._ports
 
-    def stays_wet(self, vertex: int, point: int) -> bool:
-        """Whether the point has water though nothing passes the vertex."""
-        zones = self.zones_at(point)
-        return zones is not None and not zones.shuts(vertex, point)
+    def still_wet(self, vertex: int, points: Iterable[int]) -> list[int]:
+        """Of the points those that have water though nothing passes the vertex."""
+        entered = self.zones.entered
+        first = entered.get(vertex, 0)
+        end = self.zones.left.get(vertex, 0)  # of a vertex without water: none is shut by it
+        wet = []
+        for point in points:
+            at = entered.get(point)
+            if at is None:
+                opened = self.zones_at(point)
+                if opened is not None and not opened.shuts(vertex, point):
+                    wet.append(point)
+            elif not first <= at < end:
+                wet.append(point)
+        return wet
 
     def without_valve(self, port: str, points: Iterable[int]) -> tuple[str, ...]:
         """The names of those points before which, behind the port, no valve stands."""
@@ -152,21 +137,27 @@ class Shutoffs:
 
     def before_heater(self, vertex: int) -> bool:
         """Whether a heater gets no cold water when nothing passes the vertex."""
-        inlets = (self.graph.number[f"{part.id}/cold"] for part in self.plan.parts.values() if _is_heater(part))
-        return any(self.zones.shuts(vertex, inlet) for inlet in inlets)
+        return any(self.zones.shuts(vertex, inlet) for inlet in self._heater_inlets().values())
+
+    def _heater_inlets(self) -> dict[str, int]:
+        """The cold sides of the heaters, by heater."""
+        if self._inlets is None:
+            heaters = (p.id for p in self.plan.parts.values() if isinstance(p.own, HeaterOwn) and p.work != "removed")
+            self._inlets = {heater: self.graph.number[f"{heater}/cold"] for heater in heaters}
+        return self._inlets
 
     def heater_alone(self, heater: str, vertex: int, zones: Zones) -> bool:
         """Whether nothing but the heater and what it feeds goes dry when nothing passes the vertex."""
         if heater not in self._beside:
             self._beside[heater] = self._not_fed_by(heater)
-        return not any(zones.shuts(vertex, other) for other in self._beside[heater])
+        first, end, spot = zones.entered.get(vertex, 0), zones.left.get(vertex, 0), zones.entered.get
+        return not any(first <= spot(other, -1) < end for other in self._beside[heater])
 
     def _not_fed_by(self, heater: str) -> tuple[int, ...]:
         """The outlets, and the inlets of other heaters, that get no hot water of this heater."""
-        graph, services = self.graph, self.traced.services
-        cold = frozenset(vertex for vertex, water in services.items() if water == COLD) - graph.hearts
-        fed = frozenset(outward(graph, [graph.number[f"{heater}/hot"]], cold))
-        inlets = [graph.number[f"{p.id}/cold"] for p in self.plan.parts.values() if _is_heater(p) and p.id != heater]
+        graph = self.graph
+        fed = set(outward(graph, [graph.number[f"{heater}/hot"]], (), (), self.traced.services, (COLD,)))
+        inlets = (inlet for other, inlet in self._heater_inlets().items() if other != heater)
         return tuple(point for point in (*graph.outlets.values(), *inlets) if point not in fed)
 
     def unsaid_ports(self, vertex: int) -> Iterator[tuple[Path, int]]:
@@ -181,15 +172,16 @@ class Shutoffs:
         return ((name, end) for name, said, end in self._valveless_ports(vertex) if said == NONE)
 
     def _valveless_ports(self, vertex: int) -> Iterator[tuple[str, str | None, int]]:
-        zones = self.zones_at(vertex)
-        if zones is None:
-            return
+        if self._valveless is None:
+            self._valveless = list(self._find_valveless())
+        zones = self.zones_at(vertex) if self._valveless else None
+        return (one for one in self._valveless if zones is not None and zones.shuts(one[2], vertex))
+
+    def _find_valveless(self) -> Iterator[tuple[str, str | None, int]]:
         for part in self.plan.parts.values():
             for port in ports_of(part).values():
                 end = self.graph.number.get(f"{part.id}/{port.id}")
-                if port.valve not in (None, NONE, NOT_KNOWN) or port.use in ("feed", "section") or end is None:
-                    continue
-                if zones.shuts(end, vertex):
+                if port.valve in (None, NONE, NOT_KNOWN) and port.use not in ("feed", "section") and end is not None:
                     yield f"{part.id}/{port.id}", port.valve, end
 
     def described(self, valve: str) -> Described:
@@ -210,18 +202,11 @@ class Shutoffs:
         return tuple(name for name, tap in self.graph.outlets.items() if zones.shuts(vertex, tap))
 
 
-def _is_heater(part: Part) -> bool:
-    return isinstance(part.own, HeaterOwn) and part.work != "removed"
-
-
 def _draws(part: Part) -> tuple[str, ...]:
-    """The connections of a part, outlets apart, at which water is used."""
-    if part.work == "removed":
-        return ()
+    """The connections of such a part at which water is used."""
     if isinstance(part.own, HeaterOwn):
         return ("cold",)
     if isinstance(part.own, MixingOwn):
         return ("cold", "hot")
-    if KINDS[part.is_].sort == "end" and isinstance(part.own, RestOwn) and part.is_ == "stub-out":
-        return ("in",) if part.own.serves != "fire sprinklers" else ()
-    return ()
+    irrigates = part.is_ == "stub-out" and isinstance(part.own, RestOwn) and part.own.serves != "fire sprinklers"
+    return ("in",) if irrigates else ()

@@ -15,13 +15,14 @@ Ask: no code asks for red or blue. Only where a house has water for drinking and
 """
 
 from collections.abc import Iterator
-from functools import cache
 from typing import NamedTuple
 
 from plancheck.rulekit import (
+    FITS,
     NOT_KNOWN,
     PLASTIC,
     Carried,
+    Colours,
     Facts,
     InForce,
     Limit,
@@ -36,25 +37,25 @@ from plancheck.rulekit import (
     Tube,
     Value,
     broken,
+    heating_tube,
     holds,
     is_new,
     on_site,
     printed,
     recalled,
-    tube_of,
 )
 
 _MARK = "a potable mark on the print line (NSF-pw or NSF 61)"
 _PURPLE = "purple: not for drinking"
+_USUAL = "red hot, blue cold, white either"
+_IPC_COLOURS = printed("IPC", "2018", "608.9 (608.8 to 2015)")
 _APART = "colour and words on both where both waters are in one building"
 HABIT = Limit(
     "habit",
     "colour by the water carried: red or blue is habit, not code",
     "text",
     "",
-    practice=(
-        Value("red hot, blue cold, white either", printed("retailers' and trade pages", "", "colours"), practice=True),
-    ),
+    practice=(Value(_USUAL, printed("retailers' and trade pages", "", "colours"), practice=True),),
 )
 POTABLE = Limit(
     "potable",
@@ -71,7 +72,7 @@ RECLAIMED = Limit(
     "purple marks reclaimed water",
     "text",
     "",
-    ipc=(Value(_PURPLE, printed("IPC", "2018", "608.9 (608.8 to 2015)")),),
+    ipc=(Value(_PURPLE, _IPC_COLOURS),),
     irc=(Value(_PURPLE, printed("IRC", "", "P2901.2")),),
     upc=(Value(_PURPLE, printed("UPC", "", "601.2, 601.3")),),
     practice=(Value(_PURPLE, printed("a trade page", "", "colours")),),
@@ -81,79 +82,58 @@ APART = Limit(
     "how water that is not for drinking is told from drinking water",
     "text",
     "",
-    ipc=(
-        Value(
-            "its contents and an arrow every 25 ft and at walls and floors",
-            printed("IPC", "2018", "608.9 (608.8 to 2015)"),
-        ),
-    ),
+    ipc=(Value("its contents and an arrow every 25 ft and at walls and floors", _IPC_COLOURS),),
     irc=(Value(_APART, printed("IRC", "", "P2901.2")),),
     upc=(Value("its contents every 20 ft, once a room at least", recalled("UPC", "", "601.2, 601.3")),),
     practice=(Value(_APART, printed("a trade page", "", "identification"), practice=True),),
 )
 RULE = Rule(highest="hazard", stage="layout", limits=(HABIT, POTABLE, RECLAIMED, APART))
 
-_EITHER = ("white", "natural")
-_FITS = {
-    "cold": ("blue", *_EITHER),
-    "hot": ("red", *_EITHER),
-    "hot return": ("red", *_EITHER),
-    "mixed": ("red", "blue", *_EITHER),
-}
 _SPOKEN = {"hot": ("hot return", "mixed")}  # who writes hot also means hot on its way back and tempered
-_TELLS_NOTHING = ("grey", "black")
-_LIKE_DRINKING = ("blue", "red", "green", *_EITHER)
-_POTABLE_MARKS = ("nsfpw", "nsf61", "nsfansi61", "nsfcan61", "nsfansican61")
-_BARRIER_MARKS = ("barrier", "evoh", "din4726")
 
 
 class Coloured(NamedTuple):
-    """A plastic run, its tube and what it is traced to carry; roots: run -> where the fault it carries on began."""
+    """A plastic run, its tube, what it is traced to carry, and what is known of all the plan's tubes."""
 
     run: Run
     tube: Tube
     carried: Carried
-    roots: dict[str, str]
-
-
-class Declared(NamedTuple):
-    """A run with a written `carries`."""
-
-    run: Run
-    carried: Carried
+    colours: Colours
 
 
 def subjects(facts: Facts) -> Iterator[Subject]:
     """Each run of plastic, and of tube whose material is not said; and each run that says what it carries."""
-    roots: dict[str, str] = {}
-    for run in facts.plan.runs.values():
+    colours = Colours(facts)
+    tubes = {t.id: t for t in facts.plan.tubes.values() if t.material in PLASTIC or t.material in (None, NOT_KNOWN)}
+    for id_, run in facts.plan.runs.items():
         if run.work == "removed":
             continue
-        place = (facts.run_places(run.id) or (None,))[-1]
-        tube = tube_of(run, facts.plan)
-        carried = facts.carried(run.id)
-        if tube is not None and (tube.material in PLASTIC or tube.material in (None, NOT_KNOWN)):
-            yield Subject(("runs", run.id), f"colour of {run.id}", place, Coloured(run, tube, carried, roots))
+        place = facts.run_place(id_)
+        tube = tubes.get(run.tube) if run.tube is not None else None
+        if tube is not None:
+            yield Subject(("runs", id_), f"colour of {id_}", place, Coloured(run, tube, facts.carried(id_), colours))
         if run.carries is not None and run.carries != NOT_KNOWN:
-            yield Subject(("runs", run.id, "carries"), f"what {run.id} is said to carry", place, Declared(run, carried))
+            yield Subject(("runs", id_, "carries"), f"what {id_} is said to carry", place, run)
 
 
 def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     """Whether colour or written service agrees with the trace."""
-    if isinstance(subject.thing, Declared):
+    if not isinstance(subject.thing, Coloured):
         return _declared(subject.thing, facts)
-    thing: Coloured = subject.thing
-    service, colour, new = thing.carried.service, thing.tube.colour, is_new(thing.run)
-    potable = service not in (None, "not potable")
-    if new:
-        _joined(thing.run, thing.carried, facts)
-    elif not (potable and colour == "purple"):
+    run, tube, carried, colours = subject.thing
+    service, colour = carried.service, tube.colour
+    if is_new(run):
+        _joined(run, carried, facts)
+    elif colour != "purple" or service in (None, "not potable"):
         return on_site(f"existing tube traced {service or 'dry'}: read its print and colour")
     if colour is None or colour == NOT_KNOWN:
-        raise NotShown(("tubes", thing.tube.id, "colour"), "the colour of the tube")
-    if thing.tube.material not in PLASTIC and _fault(thing.tube, service or "") is not None:
-        raise NotShown(("tubes", thing.tube.id, "material"), "what the tube is made of")
-    return _judged(thing, colour, facts, limits)
+        raise NotShown(("tubes", tube.id, "colour"), "the colour of the tube")
+    fault = colours.fault(tube, service or "")
+    if fault is None:
+        return holds(f"{colour} on {service}")
+    if tube.material not in PLASTIC:
+        raise NotShown(("tubes", tube.id, "material"), "what the tube is made of")
+    return _faulty(subject.thing, fault, limits)
 
 
 def _joined(run: Run, carried: Carried, facts: Facts) -> None:
@@ -166,16 +146,17 @@ def _joined(run: Run, carried: Carried, facts: Facts) -> None:
         )
 
 
-def _declared(thing: Declared, facts: Facts) -> Outcome:
-    said, traced = thing.run.carries or "", thing.carried.service
-    _joined(thing.run, thing.carried, facts)
+def _declared(run: Run, facts: Facts) -> Outcome:
+    carried = facts.carried(run.id)
+    said, traced = run.carries or "", carried.service
+    _joined(run, carried, facts)
     if said == traced or traced in _SPOKEN.get(said, ()):
         return holds(f"written {said}, traced {traced}")
     mend = "See which end is joined wrongly, or take `carries` out: it is traced anyway."
     if said == "not potable":
         mend = "Draw the device that parts it from drinking water and write what it serves, or take `carries` out."
     return broken(
-        f"{thing.run.id} is written to carry {_water(said)}, but as the pipe is joined it carries {_water(traced)}.",
+        f"{run.id} is written to carry {_water(said)}, but as the pipe is joined it carries {_water(traced)}.",
         "advice",
         measured=Measured(traced or "", "text"),
         found=f"traced {traced}",
@@ -189,54 +170,12 @@ def _water(service: str | None) -> str:
     return "water that is not for drinking" if service == "not potable" else service or ""
 
 
-@cache
-def _squeezed(marks: tuple[str, ...]) -> str:
-    """The print line in small letters without spaces and strokes, marks apart."""
-    return ",".join("".join(letter for letter in mark.lower() if letter.isalnum()) for mark in marks)
-
-
-def _print(tube: Tube) -> str:
-    return _squeezed(tube.print) if isinstance(tube.print, tuple) else ""
-
-
-def _is_potable(tube: Tube) -> bool:
-    line = _print(tube)
-    return any(mark in line for mark in _POTABLE_MARKS) or ("nsf14" in line and "pw" in line)
-
-
-def _barrier(tube: Tube) -> str | None:
-    """What makes it heating tube, in words, or None."""
-    line = _print(tube)
-    if any(part in line for part in _BARRIER_MARKS):
-        return "oxygen-barrier tube"
-    if "nsfrfh" in line:
-        return "heating tube by its mark (NSF-rfh)"
-    return "orange, which is mostly tube for heating," if tube.colour == "orange" else None
-
-
-def _fault(tube: Tube, service: str) -> str | None:
-    """What is wrong with this tube on that water (purple, heating, drinking colour, habit, unread), or None."""
-    colour = tube.colour or ""
-    if service == "not potable":
-        return "drinking colour" if colour in _LIKE_DRINKING else None
-    if colour == "purple":
-        return "purple"
-    if _barrier(tube) is not None and not _is_potable(tube):
-        return "heating"
-    if colour in _TELLS_NOTHING and not isinstance(tube.print, tuple):
-        return "unread"
-    return "habit" if colour in ("red", "blue") and colour not in _FITS.get(service, ()) else None
-
-
-def _judged(thing: Coloured, colour: str, facts: Facts, limits: Limits) -> Outcome:
-    service = thing.carried.service or ""
-    fault = _fault(thing.tube, service)
-    if fault is None:
-        return holds(f"{colour} on {service}")
+def _faulty(thing: Coloured, fault: str, limits: Limits) -> Outcome:
+    run, tube, carried, colours = thing
     if fault == "unread":
-        raise NotShown(("tubes", thing.tube.id, "print"), f"the print line of the {colour} tube")
-    root = _first_of_tube(thing, fault, facts) if fault in ("purple", "heating") else _upstream(thing, fault, facts)
-    cause: Path | None = ("runs", root) if root != thing.run.id else None
+        raise NotShown(("tubes", tube.id, "print"), f"the print line of the {tube.colour} tube")
+    root = colours.root(run, tube, carried.service or "", fault)
+    cause: Path | None = ("runs", root) if root != run.id else None
     if fault == "purple":
         return _on_purple(thing, limits.of(RECLAIMED), cause)
     if fault == "heating":
@@ -264,7 +203,7 @@ def _on_purple(thing: Coloured, limit: InForce, cause: Path | None) -> Outcome:
 
 def _on_heating(thing: Coloured, limit: InForce, cause: Path | None) -> Outcome:
     mark = "its print is not stated" if thing.tube.print is None else "its print shows no potable mark"
-    barrier = _barrier(thing.tube) or ""
+    barrier = heating_tube(thing.tube) or ""
     return broken(
         f"{thing.run.id} is {barrier} on drinking water, and {mark}.",
         "correction",
@@ -303,47 +242,9 @@ def _on_habit(thing: Coloured, limit: InForce, cause: Path | None) -> Outcome:
         measured=Measured(colour, "text"),
         limit=limit,
         found=f"{colour} tube, traced {service}",
-        needed=f"{_FITS[service][0]}, white or natural; no code asks for it, people go by it",
+        needed=f"{FITS[service][0]}, white or natural; no code asks for it, people go by it",
         why="Whoever opens the wall in ten years goes by the colour, and lines crossed at a manifold are found by it.",
         mend=f"If {thing.run.id} should carry {other}, its ends are crossed: swap them at {port}. Else change the "
         "tube, or mark both ends.",
         cause=cause,
     )
-
-
-def _first_of_tube(thing: Coloured, fault: str, facts: Facts) -> str:
-    """The first run that has the same fault of the same tube: one coil, one thing to mend."""
-    key = f"{fault} {thing.tube.id}"
-    if key not in thing.roots:
-        for run in facts.plan.runs.values():
-            potable = facts.carried(run.id).service not in (None, "not potable")
-            if (
-                run.tube == thing.tube.id
-                and potable
-                and (is_new(run) or (fault == "purple" and run.work == "existing"))
-            ):
-                thing.roots[key] = run.id
-                break
-    return thing.roots.get(key, thing.run.id)
-
-
-def _upstream(thing: Coloured, fault: str, facts: Facts) -> str:
-    """The run nearest the port or the source from which on every run to this one has the same fault and water."""
-    here = thing.run.id
-    way = {here: here}
-    while here not in thing.roots:
-        before = facts.before(here)
-        if before is None or before in way or not _same(facts.plan.runs[before], thing, fault, facts):
-            break
-        here = before
-        way[here] = here
-    root = thing.roots.get(here, here)
-    thing.roots.update(dict.fromkeys(way, root))
-    return root
-
-
-def _same(run: Run, thing: Coloured, fault: str, facts: Facts) -> bool:
-    tube = tube_of(run, facts.plan)
-    if tube is None or tube.material not in PLASTIC or not is_new(run) or run.id in facts.traced.crossovers:
-        return False
-    return facts.carried(run.id).service == thing.carried.service and _fault(tube, thing.carried.service or "") == fault

@@ -11,7 +11,7 @@ Cannot see: whether the thread fits the gauge in the van, whether the cap is tig
 Ask: no model code demands a permanent port; the inspector says where the test gauge is to be seen.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from plancheck.rulekit import (
@@ -24,6 +24,7 @@ from plancheck.rulekit import (
     ManifoldOwn,
     NotShown,
     Outcome,
+    Part,
     Path,
     Port,
     Reach,
@@ -43,6 +44,7 @@ _KEYS = {
     "thread": "the thread a gauge screws on (thread: 3/4 hose)",
     "reach": "how one gets at it (reach: open, or a panel)",
 }
+_ONE_WAY = ("check valve", "backflow preventer", "pump")
 
 
 class Gauge(NamedTuple):
@@ -73,18 +75,16 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
 
 def _gauges(facts: Facts) -> Iterator[Gauge]:
     number = facts.network.number
-    for part in facts.plan.parts.values():
-        if part.work == "removed":
-            continue
-        path: Path = ("parts", part.id)
-        if isinstance(part.own, GaugePortOwn):
-            yield Gauge(
-                facts.part_name(part.id), path, part.place, number[f"{part.id}/in"], _said(part.own, part.reach)
-            )
-        elif isinstance(part.own, ManifoldOwn):
-            yield from _ports(facts, part.id)
-        elif isinstance(part.own, FixtureOwn) and _threaded(part.is_, part.own):
-            yield Gauge(facts.part_name(part.id), path, part.place, number[f"{part.id}/cold"], {})
+    for id_, part in facts.plan.parts.items():
+        own = part.own
+        if isinstance(own, FixtureOwn):
+            if _threaded(part.is_, own) and part.work != "removed":
+                yield Gauge(facts.part_name(id_), ("parts", id_), part.place, number[f"{id_}/cold"], {})
+        elif isinstance(own, ManifoldOwn):
+            yield from _ports(part, own, number)
+        elif isinstance(own, GaugePortOwn) and part.work != "removed":
+            said = _said(own, part.reach)
+            yield Gauge(facts.part_name(id_), ("parts", id_), part.place, number[f"{id_}/in"], said)
 
 
 def _said(own: GaugePortOwn | Port, reach: Reach | str | None) -> dict[str, str | None]:
@@ -98,13 +98,11 @@ def _threaded(kind: str, own: FixtureOwn) -> bool:
     return kind == "hose outlet" and own.breaker == NONE and own.thread not in (None, NONE, NOT_KNOWN)
 
 
-def _ports(facts: Facts, manifold: str) -> Iterator[Gauge]:
-    part = facts.plan.parts[manifold]
-    for port in part.own.ports.values() if isinstance(part.own, ManifoldOwn) else ():
-        if port.use == "test":
-            said = _said(port, port.reach or part.reach)
-            vertex = facts.network.number[f"{manifold}/{port.id}:row"]
-            yield Gauge(f"port {manifold}/{port.id}", ("parts", manifold, "ports", port.id), part.place, vertex, said)
+def _ports(part: Part, own: ManifoldOwn, number: Mapping[str, int]) -> Iterator[Gauge]:
+    for id_, port in own.ports.items():
+        if port.use == "test" and part.work != "removed":
+            name, said = f"{part.id}/{id_}", _said(port, port.reach or part.reach)
+            yield Gauge(f"port {name}", ("parts", part.id, "ports", id_), part.place, number[f"{name}:row"], said)
 
 
 def _reach(said: Reach | str | None) -> str | None:
@@ -150,12 +148,14 @@ def _house(gauges: list[Gauge], facts: Facts) -> Outcome:
         )
     reasons = []
     for gauge in gauges:
-        reason = _misplaced(gauge, main, facts)
+        reason = _misplaced(gauge, gauges, main, facts)
         if reason is None:
             return holds(f"{gauge.name} reads supply and house")
         reasons.append(f"{gauge.name} {reason}")
     found = "; ".join(reasons) if reasons else "none"
-    says = "There is no connection for a pressure gauge." if not reasons else f"No gauge connection stands right: {found}."
+    says = (
+        "There is no connection for a pressure gauge." if not reasons else f"No gauge connection stands right: {found}."
+    )
     return broken(
         says,
         "advice",
@@ -166,34 +166,34 @@ def _house(gauges: list[Gauge], facts: Facts) -> Outcome:
     )
 
 
-def _misplaced(gauge: Gauge, main: str, facts: Facts) -> str | None:
-    graph, zones, parts = facts.network, facts.zones, facts.plan.parts
+def _misplaced(gauge: Gauge, gauges: list[Gauge], main: str, facts: Facts) -> str | None:
+    """What keeps a gauge from reading the supply with the main open, or the house with the main shut; or None."""
+    zones = facts.zones
     if gauge.vertex not in zones.entered:
         return "has no water"
-    if not zones.shuts(graph.number[main], gauge.vertex):
+    valves = zones.before.at(gauge.vertex)
+    if main not in valves:
         return "stands ahead of the main valve"
-    valves = facts.between(main, gauge.vertex, graph.valves)
-    if valves:
-        return f"is shut off by {valves[0]}"
-    one_way = [part.id for part in parts.values() if part.is_ in ("check valve", "backflow preventer", "pump")]
-    checks = facts.between(main, gauge.vertex, one_way)
+    place = valves.index(main)
+    if place > 0:
+        return f"is shut off by {valves[place - 1]}"
+    parts = facts.plan.parts.values()
+    checks = facts.between(main, gauge.vertex, [part.id for part in parts if part.is_ in _ONE_WAY])
     if checks:
         return f"stands behind {checks[0]}, which holds the test back"
-    regulators = [part.id for part in parts.values() if part.is_ == "regulator"]
-    for regulator in facts.between(main, gauge.vertex, regulators):
-        if not _has_port(facts, regulator):
+    regulators = [part.id for part in parts if part.is_ == "regulator"]
+    for regulator in facts.between(main, gauge.vertex, regulators) if regulators else ():
+        if not _has_port(facts, regulator, gauges):
             return f"stands behind {regulator}, which has no gauge connection of its own"
     return None
 
 
-def _has_port(facts: Facts, regulator: str) -> bool:
+def _has_port(facts: Facts, regulator: str, gauges: list[Gauge]) -> bool:
     """Whether the supply side of a regulator can be read: its own port, or a test port that is ahead of it."""
     own = facts.plan.parts[regulator].own
     if isinstance(own, RegulatorOwn) and own.gauge_ports in ("in", "both"):
         return True
-    inside = facts.network.number[regulator]
-    zones = facts.zones
+    inside, zones = facts.network.number[regulator], facts.zones
     return any(
-        gauge.said and gauge.vertex in zones.entered and not zones.shuts(inside, gauge.vertex)
-        for gauge in _gauges(facts)
+        gauge.said and gauge.vertex in zones.entered and not zones.shuts(inside, gauge.vertex) for gauge in gauges
     )

@@ -129,7 +129,7 @@ def test_a_port_is_said_to_dry_just_what_only_its_valve_keeps_dry(base: str, cha
         others = set(graph.closed) - {vertex}
         dry = wet(graph, others) - wet(graph, {*others, vertex})
         hanging = {found.shutoffs.points()[point]: point for point in ports.hanging(name)}
-        said = {side for side, point in hanging.items() if found.shutoffs.stays_wet(vertex, point)}
+        said = {side for side, point in hanging.items() if found.shutoffs.still_wet(vertex, [point])}
         assert said == {side for side in hanging if side in graph.outlets} - dry, name
         assert bool(said) == (name in looped), name
 
