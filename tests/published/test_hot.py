@@ -281,3 +281,15 @@ def test_volume_and_wait() -> None:
     assert in_force("hot_wait", "volume", "upc").number / OUNCE == pytest.approx(64)
     assert in_force("hot_wait", "wait", "upc").number == 30
     assert in_force("hot_wait", "volume", "ipc").practice
+
+
+def test_limits_of_the_first_hour() -> None:
+    """Federal worksheets: a shower 12 gal (older, read) or 20 (newer, read on a page), a dishwasher 7 (from memory)."""
+    found = {id_: in_force("heater_capacity", id_, None) for id_ in ("shower", "shower_newer", "dishwasher")}
+    assert {id_: round(one.number / GALLON) for id_, one in found.items()} == {
+        "shower": 12,
+        "shower_newer": 20,
+        "dishwasher": 7,
+    }
+    assert [one.source.read for one in found.values()] == ["read", "read", "from memory"]
+    assert all(one.practice for one in found.values())

@@ -126,7 +126,7 @@ def test_what_the_flat_does_not_show() -> None:
     expected = {f"/runs/{run}/supports" for run in runs} | {f"/runs/{run}/bends" for run in runs if run != "entry"}
     expected |= {f"/parts/{part}/supply/stop" for part in ("basin", "wc", "tub", "sink")}
     expected |= {f"/parts/cold-row/ports/{port}/valve" for port in "ABC"} | {"/parts/flat-valve/reach"}
-    expected |= {"/parts/basin/faucet"}
+    expected |= {"/parts/basin/faucet", "/parts/heater/set", "/parts/heater/least"}
     assert needs == expected
 
 
@@ -137,5 +137,6 @@ def test_what_the_apprentice_does_not_show() -> None:
         ("service_colour", "/runs/loose", "/runs/loose/from"),  # joined to nothing
         ("branch_shutoff", "/parts/tray", "/runs"),  # no hot
         ("hot_wait", "/parts/basin", "/parts/basin/faucet"),
+        ("heater_capacity", "/parts/heater", "/parts/heater/first-hour"),
     }
     assert {one.rule for one in report("apprentice").later} == {"support_spacing"}
