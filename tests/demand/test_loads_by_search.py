@@ -40,20 +40,13 @@ class Search:
         self.found = found
         self.pipe = whole(found)
         graph = found.graph
-        outs = {}
-        for heart in graph.hearts:
-            name = graph.names[heart]
-            outs[heart] = graph.number[
-                f"{name}/hot" if found.plan.parts[name].is_ == "water heater" else f"{name}/mixed"
-            ]
+        outs = {edge.a: edge.b for edge in graph.edges if edge.a in graph.hearts}
         self.roots = {graph.source, *outs.values()}
-        self.behind = {}
-        for heart, out in outs.items():
-            name = graph.names[heart]
-            ends = ("cold",) if found.plan.parts[name].is_ == "water heater" else ("cold", "hot")
-            for end in ends:
-                self.behind[graph.number[f"{name}/{end}"]] = out
-
+        self.behind = {  # inlet -> outlet, the way the trace lets water pass (a heater may be piped backwards)
+            edge.a: outs[edge.b]
+            for edge in graph.edges
+            if edge.b in graph.hearts and not graph.names[edge.a].endswith("/return")
+        }
         self.pipe.add_nodes_from(end for ways in self.behind.items() for end in ways)
         self.water = {
             vertex: number for number, vertices in enumerate(nx.connected_components(self.pipe)) for vertex in vertices
