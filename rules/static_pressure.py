@@ -1,0 +1,196 @@
+"""House pressure is between weak and too strong
+
+Looks at: the standing pressure of each zone that feeds outlets: the gauge's reading where no regulator is, else what the
+    regulator leaves; at the gauge, at the lowest outlet and at the highest, 0.433 psi for each foot. Pressure ahead of a
+    regulator with nothing on it is ordinary.
+Why: over 80 psi stops and fill valves chatter and fail, hoses burst while nobody is home, and makers take their word
+    back. Under 40 psi a shower upstairs is weak as soon as anything else runs.
+To mend: a regulator after the main valve, set to 55 to 60 psi, and an expansion tank with it, for it closes the house.
+Cannot see: the street at three in the morning. It is often 10 to 20 psi above the reading of a working day; pressure that
+    outlets get while water runs is judged elsewhere.
+Ask: the water company for the highest pressure it gives, and the inspector where he puts his gauge.
+"""
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, NamedTuple
+
+from plancheck.rulekit import (
+    GRACE_PRESSURE_PA,
+    PRACTICE,
+    Facts,
+    InForce,
+    Limit,
+    Limits,
+    Measured,
+    NotShown,
+    Outcome,
+    Path,
+    Rule,
+    Subject,
+    Value,
+    broken,
+    holds,
+    on_site,
+    printed,
+)
+
+if TYPE_CHECKING:
+    from plancheck.standing import Zone
+
+_PSI = 6894.757293168
+_80_PSI = 80 * _PSI
+HIGHEST = Limit(
+    "highest",
+    "standing pressure in the house",
+    "pressure",
+    "at most",
+    irc=(
+        Value(_80_PSI, printed("IRC", "2015", "P2903.3.1")),
+        Value(_80_PSI, printed("IRC", "2018", "P2903.3.2"), since=2018),
+    ),
+    ipc=(Value(_80_PSI, printed("IPC", "2015", "604.8")),),
+    upc=(Value(_80_PSI, printed("UPC", "2015", "608.2")),),
+    practice=(Value(_80_PSI, printed("IRC, IPC and UPC", "", "P2903.3.1, 604.8, 608.2"), practice=True),),
+)
+LOWEST = Limit(
+    "lowest",
+    "standing pressure in the house",
+    "pressure",
+    "at least",
+    practice=(Value(40 * _PSI, printed("IRC", "older editions", "P2903.3"), practice=True),),
+)
+HAZARD = Limit(
+    "hazard",
+    "standing pressure from which it is a hazard: where relief valves of heaters open",
+    "pressure",
+    "at most",
+    practice=(Value(150 * _PSI, PRACTICE, practice=True),),
+)
+RULE = Rule(highest="hazard", stage="layout", limits=(HIGHEST, LOWEST, HAZARD))
+
+
+class Judged(NamedTuple):
+    """A zone and its outlets by height: lowest and highest, part and metres; None where no height is known."""
+
+    zone: "Zone"
+    low: tuple[str, float] | None
+    high: tuple[str, float] | None
+
+
+def subjects(facts: Facts) -> Iterator[Subject]:
+    """Each zone that feeds an outlet or a heater, and once what only a day and a night tell."""
+    from plancheck.standing import standing
+
+    found = standing(facts)
+    if not found.zones:
+        return
+    for number, zone in enumerate(found.zones):
+        parts = _fed(facts, found.zone_of, number)
+        if number == 0 and len(found.zones) > 1:
+            if zone.pressure_pa is None:
+                yield Subject(("water",), "pressure of the street", None, Judged(zone, None, None))
+            continue
+        if parts:
+            name = (
+                f"pressure behind {facts.part_name(zone.regulators[0])}"
+                if zone.regulators
+                else "pressure of the street"
+            )
+            path: Path = ("parts", zone.regulators[0]) if zone.regulators else ("water",)
+            yield Subject(path, name, None, _judged(zone, parts, facts))
+    yield Subject(("water",), "highest pressure over a day and a night", None, None)
+
+
+def _fed(facts: Facts, zone_of: dict[int, int], number: int) -> list[str]:
+    """The parts that draw from a zone: outlets first, heaters where there are none."""
+    graph = facts.network
+    taps = (side.rpartition("/")[0] for side, tap in graph.outlets.items() if zone_of.get(tap) == number)
+    parts = list(dict.fromkeys(taps))
+    return parts or [p.id for p in facts.plan.parts.values() if p.is_ == "water heater" and zone_of.get(graph.number.get(p.id, -1)) == number]  # fmt: skip
+
+
+def _judged(zone: "Zone", parts: list[str], facts: Facts) -> Judged:
+    from plancheck.standing import height_of
+
+    heights = [(part, height) for part in parts if (height := height_of(facts, part)) is not None]
+    if not heights:
+        return Judged(zone, None, None)
+    return Judged(zone, min(heights, key=lambda one: one[1]), max(heights, key=lambda one: one[1]))
+
+
+def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
+    """Whether the zone stands between weak and too strong, at its gauge and at its outlets."""
+    if subject.thing is None:
+        return on_site("leave a gauge with a drag hand on for a day and a night: the street is highest when all sleep")
+    thing: Judged = subject.thing
+    zone = thing.zone
+    if zone.pressure_pa is None:
+        raise NotShown(zone.missing or ("water", "static"), "the standing pressure")
+    highest, lowest = limits.of(HIGHEST), limits.of(LOWEST)
+    measured = Measured(zone.pressure_pa, "pressure")
+    if zone.pressure_pa > highest.number + GRACE_PRESSURE_PA:
+        return _too_high(zone, facts, highest, limits.of(HAZARD))
+    low_pa = zone.at_height(thing.low[1]) if thing.low is not None else None
+    if thing.low is not None and low_pa is not None and low_pa > highest.number + GRACE_PRESSURE_PA:
+        return _too_high_below(zone, thing.low[0], low_pa, facts, highest)
+    high_pa = zone.at_height(thing.high[1]) if thing.high is not None else zone.pressure_pa
+    if high_pa is not None and high_pa < lowest.number - GRACE_PRESSURE_PA:
+        return _too_low(zone, thing.high[0] if thing.high is not None else "", high_pa, facts, lowest)
+    return holds("", measured, highest, zone.about)
+
+
+def _target(facts: Facts) -> str:
+    return "55 to 60 psi" if facts.units.pressure == "psi" else facts.quantity(4e5, "pressure")
+
+
+def _too_high(zone: "Zone", facts: Facts, limit: InForce, hazard: InForce) -> Outcome:
+    assert zone.pressure_pa is not None
+    shown, most = facts.quantity(zone.pressure_pa, "pressure"), facts.quantity(limit.number, "pressure")
+    if zone.regulators:
+        says = f"{facts.part_name(zone.regulators[0])} leaves {shown} in the house; at most {most}."
+        mend = f"Set it to {_target(facts)}, and charge the expansion tank to the same."
+    else:
+        gauge = facts.plan.water.gauge
+        at = f"at {facts.part_name(gauge)} " if gauge is not None else ""
+        says = f"{shown} {at}and nothing brings it down before the outlets; at most {most}."
+        mend = f"Fit a regulator set to {_target(facts)} after the main valve, and an expansion tank with it."
+    return broken(
+        says,
+        "hazard" if zone.pressure_pa > hazard.number + GRACE_PRESSURE_PA else "correction",
+        measured=Measured(zone.pressure_pa, "pressure"),
+        limit=limit,
+        mend=mend,
+        at=zone.path,
+        estimate=zone.about,
+    )
+
+
+def _too_high_below(zone: "Zone", part: str, found_pa: float, facts: Facts, limit: InForce) -> Outcome:
+    shown, most = facts.quantity(found_pa, "pressure"), facts.quantity(limit.number, "pressure")
+    read = facts.quantity(zone.pressure_pa or 0.0, "pressure")
+    return broken(
+        f"{read} where it is read are {shown} down at {facts.part_name(part)}; at most {most}.",
+        "advice",
+        measured=Measured(found_pa, "pressure"),
+        limit=limit,
+        why="The code speaks of the building, and an inspector puts his gauge on one tap: the lowest has most.",
+        mend=f"A regulator set to {_target(facts)}, or a little lower than now, serves the lowest tap too.",
+        at=zone.path,
+        estimate=zone.about,
+    )
+
+
+def _too_low(zone: "Zone", part: str, found_pa: float, facts: Facts, limit: InForce) -> Outcome:
+    shown, least = facts.quantity(found_pa, "pressure"), facts.quantity(limit.number, "pressure")
+    where = f" up at {facts.part_name(part)}" if part else ""
+    mend = "Raise the regulator's setting as far as the street allows." if zone.regulators else ""
+    return broken(
+        f"Only {shown}{where} with nothing running; at least {least} serves a house well.",
+        "advice",
+        measured=Measured(found_pa, "pressure"),
+        limit=limit,
+        mend=mend
+        or "Ask the water company for its lowest pressure; wider pipe helps the flow, only a pump the pressure.",
+        at=zone.path,
+        estimate=zone.about,
+    )
