@@ -12,6 +12,41 @@ from plancheck.network.graph import Graph, directed
 from plancheck.network.search import dominators
 
 
+class Before(Mapping[str, tuple[str, ...]]):
+    """outlet side -> valves on its only way, nearest first, followed when asked from each valve to the one above it."""
+
+    def __init__(
+        self, graph: Graph, fed: Mapping[str, int], tree: Mapping[int, int], entered: Mapping[int, int]
+    ) -> None:
+        self._fed = fed
+        self._named = {vertex: name for name, vertex in graph.valves.items()}
+        self._valve_above: dict[int, int | None] = {}
+        for vertex in entered:  # each after the vertex it hangs on
+            above = tree[vertex]
+            if above == vertex:
+                self._valve_above[vertex] = None
+            else:
+                self._valve_above[vertex] = above if above in self._named else self._valve_above[above]
+
+    def __getitem__(self, name: str) -> tuple[str, ...]:
+        return self.at(self._fed[name])
+
+    def at(self, vertex: int) -> tuple[str, ...]:
+        """The valves on the only way to any vertex, nearest first. Raises KeyError where no water comes to it."""
+        found = []
+        valve = self._valve_above[vertex]
+        while valve is not None:
+            found.append(self._named[valve])
+            valve = self._valve_above[valve]
+        return tuple(found)
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._fed)
+
+    def __len__(self) -> int:
+        return len(self._fed)
+
+
 class Zones(NamedTuple):
     """dry: valve name -> outlet sides that go dry; before: outlet side -> valves on its only way, nearest first.
 
@@ -20,7 +55,7 @@ class Zones(NamedTuple):
     """
 
     dry: Mapping[str, tuple[str, ...]]
-    before: "Before"
+    before: Before
     unfed: tuple[str, ...]
     entered: Mapping[int, int]
     left: Mapping[int, int]
@@ -65,41 +100,6 @@ class _Dry(Mapping[str, tuple[str, ...]]):
 
     def __len__(self) -> int:
         return len(self._valves)
-
-
-class Before(Mapping[str, tuple[str, ...]]):
-    """outlet side -> valves on its only way, nearest first, followed when asked from each valve to the one above it."""
-
-    def __init__(
-        self, graph: Graph, fed: Mapping[str, int], tree: Mapping[int, int], entered: Mapping[int, int]
-    ) -> None:
-        self._fed = fed
-        self._named = {vertex: name for name, vertex in graph.valves.items()}
-        self._valve_above: dict[int, int | None] = {}
-        for vertex in entered:  # each after the vertex it hangs on
-            above = tree[vertex]
-            if above == vertex:
-                self._valve_above[vertex] = None
-            else:
-                self._valve_above[vertex] = above if above in self._named else self._valve_above[above]
-
-    def __getitem__(self, name: str) -> tuple[str, ...]:
-        return self.at(self._fed[name])
-
-    def at(self, vertex: int) -> tuple[str, ...]:
-        """The valves on the only way to any vertex, nearest first. Raises KeyError where no water comes to it."""
-        found = []
-        valve = self._valve_above[vertex]
-        while valve is not None:
-            found.append(self._named[valve])
-            valve = self._valve_above[valve]
-        return tuple(found)
-
-    def __iter__(self) -> Iterator[str]:
-        return iter(self._fed)
-
-    def __len__(self) -> int:
-        return len(self._fed)
 
 
 def _spans(tree: Mapping[int, int], root: int) -> tuple[dict[int, int], dict[int, int]]:
