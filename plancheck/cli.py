@@ -56,6 +56,11 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"plancheck {__version__}")
     commands = parser.add_subparsers(prog="plancheck", dest="name", required=True, metavar="COMMAND", parser_class=_Parser)
     _add_check(commands.add_parser("check", help="print the punch list of plans"))
+    flow = commands.add_parser("flow", help="print pressures, flows, shower swing and hot wait of plans")
+    flow.add_argument("plans", nargs="+", metavar="PLAN", help="a plan file")
+    flow.add_argument("--report", choices=("screen", "json"), default="screen", help="how to print it")
+    flow.add_argument("--out", metavar="FILE", help="write it to a file, whole or not at all")
+    flow.set_defaults(command=_flow)
     why = commands.add_parser("why", help="print a rule's words, limits and sources")
     why.add_argument("rule", metavar="RULE")
     why.add_argument("--rules", metavar="DIR", help="a folder with more rules")
@@ -89,6 +94,12 @@ def _check(options: argparse.Namespace) -> int:
         tuple(options.must_show), today, options.rules,
     )  # fmt: skip
     return check_plans(call)
+
+
+def _flow(options: argparse.Namespace) -> int:
+    from plancheck.flowcalls import print_flow
+
+    return print_flow(options.plans, options.report, options.out, time.strftime("%Y-%m-%d"))
 
 
 def _why(options: argparse.Namespace) -> int:

@@ -5,7 +5,7 @@ A row is named in our own words: a kind of part, or for toilets how they flush. 
 
 from typing import NamedTuple
 
-from plancheck.limits import Source, printed, recalled
+from plancheck.limits import PRACTICE, Source, printed, recalled
 
 
 class Weight(NamedTuple):
@@ -39,6 +39,12 @@ def _both(total: float, source: Source) -> Weight:
 _IRC_TANK = Weight(2.2, 0.0, 2.2, _IRC)
 _IPC_TANK = Weight(2.2, 0.0, 2.2, _IPC_RECALLED)
 
+# no row of their own in the ICC's tables: counted as what is most like them
+_LIKE = {
+    "ice maker": Weight(0.25, 0.0, 0.25, PRACTICE),  # a drinking fountain of 3/8 in
+    "bar sink": Weight(1.0, 1.0, 1.4, PRACTICE),  # a kitchen sink
+}
+
 WEIGHTS: dict[str, dict[str, Weight]] = {
     "irc": {
         "bathtub": Weight(1.0, 1.0, 1.4, _IRC),
@@ -50,6 +56,8 @@ WEIGHTS: dict[str, dict[str, Weight]] = {
         "clothes washer": Weight(1.0, 1.0, 1.4, _IRC),
         "dishwasher": Weight(0.0, 1.4, 1.4, _IRC),
         "hose outlet": Weight(2.5, 0.0, 2.5, _IRC),
+        **_LIKE,
+        "bidet": Weight(1.5, 1.5, 2.0, PRACTICE),  # as the IPC has it
         TANK: _IRC_TANK,
         LARGE_TANK: _IRC_TANK,
         ANY_TANK: _IRC_TANK,
@@ -64,6 +72,7 @@ WEIGHTS: dict[str, dict[str, Weight]] = {
         "laundry tray": Weight(1.0, 1.0, 1.4, _IPC),
         "clothes washer": Weight(1.0, 1.0, 1.4, _IPC_RECALLED),
         "dishwasher": Weight(0.0, 1.4, 1.4, _IPC),
+        **_LIKE,
         TANK: _IPC_TANK,
         LARGE_TANK: _IPC_TANK,
         ANY_TANK: _IPC_TANK,
@@ -80,6 +89,7 @@ WEIGHTS: dict[str, dict[str, Weight]] = {
         "laundry tray": _both(1.5, _UPC_RECALLED),
         "clothes washer": _both(4.0, _UPC),
         "dishwasher": Weight(0.0, 1.5, 1.5, _UPC),
+        "ice maker": Weight(0.5, 0.0, 0.5, PRACTICE),  # as a drinking fountain
         "hose outlet": Weight(1.0, 0.0, 1.0, _UPC),  # each further; the first counts UPC_FIRST_HOSE_MORE more
         TANK: Weight(2.5, 0.0, 2.5, _UPC),
         LARGE_TANK: Weight(3.0, 0.0, 3.0, _UPC_RECALLED),

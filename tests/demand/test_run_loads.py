@@ -205,9 +205,9 @@ def test_rest_of_house_by_its_draw_on_top_of_both_methods() -> None:
 
 
 def test_the_draw_stands_in_only_where_a_method_cannot_count_the_fixtures() -> None:
-    found = house_loads("rest: {is: rest of house, fixtures: {bar sink: 1}, draw: 6 gpm}", REST_LINES)
-    assert gpm(found["r-c"].by_units.flow_m3s) == pytest.approx(6)
-    assert gpm(found["r-c"].by_binomial.flow_m3s) == pytest.approx(1.5)
+    found = house_loads("rest: {is: rest of house, fixtures: {ice maker: 1, bar sink: 1}, draw: 6 gpm}", REST_LINES)
+    assert gpm(found["r-c"].by_units.flow_m3s) == pytest.approx(5.0)  # 1.25 units, rounded up to the row of 2
+    assert gpm(found["r-c"].by_binomial.flow_m3s) == pytest.approx(6)  # no place for an ice maker in the study
 
 
 def test_the_rest_of_house_unsaid_is_not_shown_where_it_lies_and_nowhere_else() -> None:
@@ -219,13 +219,14 @@ def test_the_rest_of_house_unsaid_is_not_shown_where_it_lies_and_nowhere_else() 
     assert gpm(found["l"].by_units.flow_m3s) == pytest.approx(3.0)
 
 
-def test_an_ice_maker_is_not_shown_with_its_reason() -> None:
+def test_an_ice_maker_has_fixture_units_but_no_place_in_the_study() -> None:
     load = house_loads("ice: {is: ice maker}\nlav: {is: lavatory}", "i: cold/B > ice\nl: cold/C > lav/cold")["entry"]
-    assert load.by_units.flow_m3s is load.by_binomial.flow_m3s is None
-    assert load.by_units.missing[0].path == load.by_binomial.missing[0].path == ("parts", "ice")
-    assert "ice maker" in load.by_units.missing[0].what
     assert load.units is not None
-    assert load.units.total == 0.5  # what is counted still stands
+    assert load.units.total == 0.75  # the lavatory's cold side and a drinking fountain's 0.25
+    assert load.by_units.flow_m3s is not None
+    assert load.by_binomial.flow_m3s is None
+    assert load.by_binomial.missing[0].path == ("parts", "ice")
+    assert "ice maker" in load.by_binomial.missing[0].what
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,1 @@
+"""The answers on flow as tables: data first, text last."""

@@ -1,0 +1,113 @@
+"""Room for heated water, and water hammer."""
+
+from math import pi
+
+from plancheck.closed import closed_stretch
+from plancheck.expansion import Tank, final_pressure_pa, growth_m3, line_at
+from plancheck.flow.flow import Flow
+from plancheck.flow.pages.table import Cell, Column, Gaps, Table
+from plancheck.measures import Quantity
+from plancheck.model import HeaterOwn, Ref, Relief, TankOwn
+from plancheck.surge import rise_pa, wave_in
+from plancheck.tubedata import tube_bore_m
+
+_QUICK = ("clothes washer", "dishwasher", "ice maker")
+
+
+def expansion_table(flow: Flow, gaps: Gaps) -> Table:
+    """Each storage heater: closed or not, growth, tank, pressure at the end against 80 psi and the relief valve."""
+    facts = flow.facts
+    columns = (
+        Column("heater"),
+        Column("closed by"),
+        Column("growth", "volume"),
+        Column("line", "pressure"),
+        Column("at the end", "pressure"),
+        Column("relief opens", "pressure"),
+    )
+    rows: list[tuple[Cell, ...]] = []
+    says: list[str] = []
+    for part in facts.plan.parts.values():
+        own = part.own
+        if not isinstance(own, HeaterOwn) or own.style not in ("storage", "indirect") or part.work == "removed":
+            continue
+        closed = closed_stretch(facts, part.id)
+        if closed.unsaid is not None:
+            gaps.add(closed.unsaid, "whether it has a check")
+        growth = _growth(flow, part.id, own, gaps)
+        line = line_at(facts, part.id, "cold")
+        end = None
+        tanks = _tanks(flow, closed.tanks, gaps)
+        if growth is not None and line is not None and tanks is not None and not closed.open_:
+            end = final_pressure_pa(tanks, line, growth) if tanks else None
+            if tanks and end is None:
+                says.append(f"{part.id}: the tank is full before the heater has done heating.")
+        relief = own.relief.pressure if isinstance(own.relief, Relief) else None
+        by = "open to the street" if closed.open_ else ", ".join(closed.closers) or "closed"
+        rows.append((part.id, by, growth, line, end, relief.si if isinstance(relief, Quantity) else None))
+        if not closed.open_ and not closed.tanks:
+            says.append(f"{part.id} is closed in without a tank: heated water finds no room but the relief valve.")
+    return Table("expansion", "Room for heated water", columns, tuple(rows), tuple(says))
+
+
+def _growth(flow: Flow, part: str, own: HeaterOwn, gaps: Gaps) -> float | None:
+    if not isinstance(own.volume, Quantity):
+        gaps.add(("parts", part, "volume"), "how much the heater holds")
+        return None
+    if not isinstance(own.set, Quantity):
+        gaps.add(("parts", part, "set"), "the temperature it is set to")
+        return None
+    if flow.house.cold_c is None:
+        gaps.add(("water", "coldest"), "how cold the water gets")
+        return None
+    return growth_m3(own.volume.si, flow.house.cold_c, own.set.si)
+
+
+def _tanks(flow: Flow, names: tuple[str, ...], gaps: Gaps) -> list[Tank] | None:
+    found = []
+    for name in names:
+        own = flow.facts.plan.parts[name].own
+        if not isinstance(own, TankOwn) or not isinstance(own.volume, Quantity):
+            gaps.add(("parts", name, "volume"), "the volume of the tank")
+            return None
+        if not isinstance(own.precharge, Quantity):
+            gaps.add(("parts", name, "precharge"), "what the tank is charged to")
+            return None
+        found.append(Tank(own.volume.si, own.precharge.si))
+    return found
+
+
+def surge_table(flow: Flow) -> Table:
+    """Valves that snap shut: the water they stop, and what that adds to the pressure in this tube."""
+    facts = flow.facts
+    columns = (
+        Column("valve"),
+        Column("tube"),
+        Column("flow stopped", "flow"),
+        Column("speed stopped", "speed"),
+        Column("surge", "pressure"),
+        Column("on top of", "pressure"),
+    )
+    rows: list[tuple[Cell, ...]] = []
+    for fixture in flow.house.fixtures.values():
+        if fixture.kind not in _QUICK:
+            continue
+        for side, edge in fixture.sides.items():
+            solution = flow.opened((edge,))
+            run = next((r for r in reversed(flow.runs_of(flow.route(solution, f"{fixture.part}/{side}")))), None)
+            tube = facts.plan.tubes.get(run.tube or "") if run is not None else None
+            bore, wave = (tube_bore_m(tube), wave_in(tube)) if tube is not None else (None, None)
+            taken = solution.flows.get(edge) if not solution.why and flow.unknown(solution) is None else None
+            standing = flow.standing(Ref(fixture.part, side))
+            if taken is None or bore is None or wave is None or run is None:
+                continue
+            speed = taken / (pi / 4 * bore**2)
+            known = standing.missing is None and not standing.why
+            rows.append((edge, run.tube, taken, speed, rise_pa(wave, speed), standing.pa if known else None))
+    notes = (
+        (
+            "Surge when the valve stops the water faster than the pressure wave returns. PEX softens it, yet tests show less of "
+            "that than the formula: an arrestor is not waived by it."
+        ),
+    )
+    return Table("surge", "Water hammer at valves that snap shut", columns, tuple(rows), notes=notes)
