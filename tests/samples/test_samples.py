@@ -130,6 +130,10 @@ def test_what_the_flat_does_not_show() -> None:
     assert needs == expected
 
 
+APPRENTICE_PLASTIC = ("heater-feed", "hot-main", "shower-cold", "shower-hot", "basin-cold", "basin-hot", "wc-cold")
+APPRENTICE_PLASTIC += ("tray-cold", "link")
+
+
 def test_what_the_apprentice_does_not_show() -> None:
     needs = {(one.rule, one.path, one.needs) for one in report("apprentice").not_shown}
     assert needs == {
@@ -139,5 +143,6 @@ def test_what_the_apprentice_does_not_show() -> None:
         ("hot_wait", "/parts/basin", "/parts/basin/faucet"),
         ("heater_capacity", "/parts/heater", "/parts/heater/first-hour"),
         ("static_pressure", "/water", "/water/static"),
+        *(("tube_rating", f"/runs/{run}", "/water/static") for run in APPRENTICE_PLASTIC),
     }
     assert {one.rule for one in report("apprentice").later} == {"support_spacing"}
