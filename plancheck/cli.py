@@ -61,6 +61,7 @@ def _parser() -> argparse.ArgumentParser:
     flow.add_argument("--report", choices=("screen", "json"), default="screen", help="how to print it")
     flow.add_argument("--out", metavar="FILE", help="write it to a file, whole or not at all")
     flow.set_defaults(command=_flow)
+    _add_gauge(commands.add_parser("gauge", help="compare gauge readings with what a plan predicts"))
     why = commands.add_parser("why", help="print a rule's words, limits and sources")
     why.add_argument("rule", metavar="RULE")
     why.add_argument("--rules", metavar="DIR", help="a folder with more rules")
@@ -85,6 +86,17 @@ def _add_check(check: argparse.ArgumentParser) -> None:
     check.set_defaults(command=_check)
 
 
+def _add_gauge(gauge: argparse.ArgumentParser) -> None:
+    gauge.add_argument("plan", metavar="PLAN", help="a plan file; without --reads its own readings are looked at")
+    gauge.add_argument("--reads", metavar="P", help="what the gauge reads, such as '52 psi'")
+    gauge.add_argument("--at", metavar="CONNECTION", help="where it is put on; left out: the test port")
+    gauge.add_argument("--open", dest="open_", metavar="FIXTURES", help="fixtures that run, with commas")
+    gauge.add_argument("--before", metavar="T", help="air temperature at the start of a pressure test")
+    gauge.add_argument("--after", metavar="T", help="and at its end")
+    gauge.add_argument("--out", metavar="FILE", help="write it to a file, whole or not at all")
+    gauge.set_defaults(command=_gauge)
+
+
 def _check(options: argparse.Namespace) -> int:
     from plancheck.calls import Call, check_plans
 
@@ -100,6 +112,13 @@ def _flow(options: argparse.Namespace) -> int:
     from plancheck.flowcalls import print_flow
 
     return print_flow(options.plans, options.report, options.out, time.strftime("%Y-%m-%d"))
+
+
+def _gauge(options: argparse.Namespace) -> int:
+    from plancheck.gaugecalls import Call, print_gauge
+
+    said = (options.plan, options.reads, options.at, options.open_, options.before, options.after, options.out)
+    return print_gauge(Call(*said, time.strftime("%Y-%m-%d")))
 
 
 def _why(options: argparse.Namespace) -> int:

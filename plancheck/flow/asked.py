@@ -82,8 +82,11 @@ class Asked:
             self._core = core_of(open_, [node for node, _ in self._starts])
         return self._core
 
-    def standing(self, ref: Ref) -> Reading:
-        """The pressure at a connection with no water running: the source's, behind a regulator at most what it holds."""
+    def standing(self, ref: Ref, laws: Mapping[str, Law] | None = None) -> Reading:
+        """The pressure at a connection with no water running: the source's, behind a regulator at most what it holds.
+
+        laws: other laws for some edges.
+        """
         level, missing = self._level(ref)
         if level is None or missing is not None:
             return Reading(0.0, missing)
@@ -93,8 +96,9 @@ class Asked:
             unknown = self.house.pieces[name].missing
             if self.house.pieces[name].kind == "regulator" and unknown is not None:
                 return Reading(0.0, unknown)
-            if isinstance(edge.law, Regulator):
-                head = min(head, edge.law.set_m)
+            law = laws.get(name, edge.law) if laws else edge.law
+            if isinstance(law, Regulator):
+                head = min(head, law.set_m)
         if not self.way(ref) and node not in self.house.network.heads:
             return Reading(0.0, None, "no water gets there")
         return Reading((head - level) * WATER_PA_PER_M)

@@ -1,10 +1,12 @@
 """What a gauge should read: standing, or with named fixtures open."""
 
+from collections.abc import Mapping
 from typing import NamedTuple
 
 from plancheck.flow.asked import Step
 from plancheck.flow.flow import Flow
 from plancheck.flow.house import Missing
+from plancheck.hydraulics.plain import Law
 from plancheck.measures.units import WATER_PA_PER_M
 from plancheck.model import Plan, Ref
 from plancheck.network.joints import inward
@@ -32,15 +34,15 @@ def opened_edges(flow: Flow, parts: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(found)
 
 
-def predicted(flow: Flow, at: Ref, parts: tuple[str, ...]) -> Predicted:
-    """The reading at a connection with the fixtures open."""
+def predicted(flow: Flow, at: Ref, parts: tuple[str, ...], laws: Mapping[str, Law] | None = None) -> Predicted:
+    """The reading at a connection with the fixtures open. laws: other laws for some edges."""
     names = opened_edges(flow, parts)
-    standing = flow.standing(at)
+    standing = flow.standing(at, laws)
     if standing.missing is not None or standing.why:
         return Predicted(0.0, missing=standing.missing, why=standing.why)
     if not names:
         return Predicted(standing.pa)
-    solution = flow.opened(names)
+    solution = flow.opened(names, laws)
     if solution.why:
         return Predicted(0.0, why=solution.why)
     unknown = flow.unknown(solution)
