@@ -68,13 +68,32 @@ def parted_by(facts: Facts, tank: str, stretch: Closed) -> str | None:
     graph = facts.network
     heaters = [graph.number[name] for name in stretch.heaters]
     closing = [graph.number[p.id] for p in facts.plan.parts.values() if p.id in graph.number and _closes(p)]
-    start = graph.number[f"{tank}/in"]
-    for name, vertex in graph.valves.items():
-        if vertex in stretch.vertices and not name.endswith(("/cold", "/hot")):
+    start, named = graph.number[f"{tank}/in"], {vertex: name for name, vertex in graph.valves.items()}
+    for vertex in _way(facts, start, frozenset(heaters), stretch.vertices):
+        if vertex in named:
             around = flood(facts, start, frozenset((*closing, vertex)))
             if not any(heater in around for heater in heaters):
-                return name
+                return named[vertex]
     return None
+
+
+def _way(facts: Facts, start: int, ends: frozenset[int], within: frozenset[int]) -> list[int]:
+    """One way from the start to the nearest of the ends: whatever parts them stands on every way, so on this one."""
+    graph, came = facts.network, {start: -1}
+    frontier = [start]
+    for vertex in frontier:  # grows while it is walked
+        if vertex in ends:
+            way = [vertex]
+            while came[way[-1]] >= 0:
+                way.append(came[way[-1]])
+            return way
+        for number in graph.touching[vertex]:
+            a, b, _, _ = graph.edges[number]
+            other = b if a == vertex else a
+            if other in within and other not in came:
+                came[other] = vertex
+                frontier.append(other)
+    return []
 
 
 def _closes(part: Part) -> bool:

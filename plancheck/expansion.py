@@ -14,7 +14,7 @@ from plancheck.hydraulics.water import density_kg_m3
 from plancheck.measures import Quantity
 from plancheck.measures.units import GALLON_M3, LITRE_M3, PSI_PA
 from plancheck.model import HeaterOwn
-from plancheck.standing import height_of, standing
+from plancheck.standing import height_of
 
 AIR_PA = 14.7 * PSI_PA
 MADE_GAL_M3 = tuple(gallons * GALLON_M3 for gallons in (2.0, 3.2, 4.4, 10.3))  # a seller's chart, read
@@ -94,7 +94,7 @@ class Asked(NamedTuple):
 
 def line_at(facts: Facts, part: str, connection: str) -> float | None:
     """The pressure a tank there is charged to: what the regulator is set to, else the street's at that height."""
-    zone = standing(facts).at(facts.network.number[f"{part}/{connection}"])
+    zone = facts.standing.at(facts.network.number[f"{part}/{connection}"])
     if zone is None or zone.regulators:
         return zone.pressure_pa if zone is not None else None
     return zone.at_height(height_of(facts, part))

@@ -19,6 +19,7 @@ from plancheck.shutoffs import Shutoffs
 if TYPE_CHECKING:
     from plancheck.demand.loads import Loads
     from plancheck.flow.flow import Flow
+    from plancheck.standing import Standing
 
 _NOTHING = Carried(None)
 
@@ -117,6 +118,16 @@ class Facts:
 
             self._kept["loads"] = loads_of(self.plan, self.network, self.traced, self.family)
         found: Loads = self._kept["loads"]
+        return found
+
+    @property
+    def standing(self) -> Standing:
+        """The standing pressure of each zone between regulators."""
+        if "standing" not in self._kept:
+            from plancheck.standing import find_standing
+
+            self._kept["standing"] = find_standing(self)
+        found: Standing = self._kept["standing"]
         return found
 
     @property

@@ -45,7 +45,7 @@ class Standing(NamedTuple):
         return self.zones[number] if number is not None else None
 
 
-def standing(facts: Facts) -> Standing:
+def find_standing(facts: Facts) -> Standing:
     """The pressure zones of a plan."""
     graph = facts.network
     regulators = {

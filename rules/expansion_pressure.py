@@ -186,11 +186,10 @@ def _said(value: Quantity | str | None, path: Path, what: str) -> Quantity:
 def _line(tank: str, facts: Facts) -> tuple[float, str]:
     """The pressure the tank hangs on, and the estimate it is. Raises NotShown."""
     from plancheck.expansion import line_at
-    from plancheck.standing import standing
 
     if facts.network.number[f"{tank}/in"] not in facts.traced.parents:
         raise NotShown(("parts", tank, "onto"), "what the expansion tank is joined to")
-    zone = standing(facts).at(facts.network.number[f"{tank}/in"])
+    zone = facts.standing.at(facts.network.number[f"{tank}/in"])
     line_pa = line_at(facts, tank, "in")
     if zone is None or line_pa is None:
         missing = zone.missing if zone is not None and zone.missing is not None else ("water", "static")

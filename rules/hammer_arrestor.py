@@ -257,7 +257,6 @@ def _without(snapping: Snapping, said: str, path: Path, facts: Facts, limits: Li
 
 def _surge(snapping: Snapping, facts: Facts) -> tuple[str, Measured | None]:
     """How hard it stops, in words, by the last run's tube and the usual rate."""
-    from plancheck.standing import standing
     from plancheck.surge import rise_pa, wave_in
 
     run = _last_run(snapping, facts)
@@ -269,7 +268,7 @@ def _surge(snapping: Snapping, facts: Facts) -> tuple[str, Measured | None]:
     rate_m3s = _RATES_M3S[snapping.part.is_]
     speed_m_s = rate_m3s / (0.785398163397448 * bore_m**2)
     jump_pa = rise_pa(wave_m_s, speed_m_s)
-    zone = standing(facts).at(snapping.vertex)
+    zone = facts.standing.at(snapping.vertex)
     on_top = ""
     if zone is not None and zone.pressure_pa is not None:
         on_top = f" on top of {facts.quantity(zone.pressure_pa, 'pressure')}"

@@ -79,9 +79,7 @@ class Judged(NamedTuple):
 
 def subjects(facts: Facts) -> Iterator[Subject]:
     """Each zone that feeds an outlet or a heater, and once what only a day and a night tell."""
-    from plancheck.standing import standing
-
-    found = standing(facts)
+    found = facts.standing
     if not found.zones:
         return
     for number, zone in enumerate(found.zones):

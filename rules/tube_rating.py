@@ -106,9 +106,7 @@ def subjects(facts: Facts) -> Iterator[Subject]:
     mine = [(run, tube) for run, tube in runs if tube is not None and (tube.material in PEX or tube.material == "CPVC")]
     if not mine:
         return
-    from plancheck.standing import standing
-
-    found, number, roots = standing(facts), facts.network.number, dict[str, str]()
+    found, number, roots = facts.standing, facts.network.number, dict[str, str]()
     for run, tube in mine:
         zone = found.at(number[str(run.from_)]) if run.from_ is not None else None
         if zone is not None and facts.carried(run.id).service is not None:
