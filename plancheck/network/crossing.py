@@ -1,4 +1,4 @@
-"""Where hot and cold meet though nothing should join them: the smallest set of pieces to take out.
+"""Where hot and cold meet though nothing should join them: the smallest set of pieces to take out; swapped heaters.
 
 The source and all cold sides on one bank, heater outlets and all hot sides on the other: the pieces are a least cut
 between the banks, found by augmenting paths (L. R. Ford, D. R. Fulkerson 1956, from memory). A run that feeds a
@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import sys
 from collections import deque
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from plancheck.model import HeaterOwn, ManifoldOwn, MixingOwn, Plan, SourceOwn
-from plancheck.network.graph import Graph, directed
 from plancheck.network.search import Ways, reach
+from plancheck.network.ways import Graph, directed, ways_of
 
 Room = dict[int, dict[int, int]]  # vertex -> neighbour -> how much may still pass
 
@@ -21,13 +21,50 @@ _RUN, _FEED, _FIRM = 2, 5, 2000  # what a run counts, one that feeds a manifold 
 _MOST_WAYS = 100  # no house is joined so often; past it a cut would take too long
 
 
-def cut(plan: Plan, graph: Graph, ways: Ways) -> tuple[tuple[str, ...], frozenset[int]]:
+def set_apart(plan: Plan, graph: Graph) -> Graph:
+    """The graph with swapped heaters turned round, and without the ways through what wrongly joins hot and cold."""
+    graph = _turned(plan, graph)
+    crossovers, pieces = _cut(plan, graph, graph.ways)
+    if not pieces:
+        return graph
+    return graph._replace(ways=directed(graph, pieces), crossovers=crossovers, joins=pieces)
+
+
+def _turned(plan: Plan, graph: Graph) -> Graph:
+    """The graph with those heaters turned whose feed comes to their hot side, as if their two connections were swapped."""
+    heaters = [part.id for part in plan.parts.values() if isinstance(part.own, HeaterOwn) and part.id in graph.number]
+    came = reach(graph.ways, [graph.source], graph.hearts | graph.bypasses) if graph.source is not None else {}
+    swapped = frozenset(heater for heater in heaters if _is_swapped(graph, heater, came))
+    if not swapped:
+        return graph
+    edges = list(graph.edges)
+    for heater in swapped:
+        for name in ("cold", "hot"):
+            end = graph.number[f"{heater}/{name}"]
+            for number in graph.touching[graph.number[heater]]:
+                if end in edges[number][:2]:
+                    edges[number] = edges[number]._replace(a=edges[number].b, b=edges[number].a)
+    return graph._replace(edges=tuple(edges), ways=ways_of(edges, len(graph.names)), swapped=swapped)
+
+
+def _is_swapped(graph: Graph, heater: str, came: Mapping[int, int]) -> bool:
+    """Whether water of the source comes to the hot side and never to the cold one, and the cold one leads to outlets.
+
+    A cold side that leads nowhere wants its feed: then what reaches the hot side joins hot and cold.
+    """
+    cold = graph.number[f"{heater}/cold"]
+    if graph.number[f"{heater}/hot"] not in came or cold in came:
+        return False
+    return not reach(graph.ways, [cold], graph.hearts).keys().isdisjoint(graph.outlets.values())
+
+
+def _cut(plan: Plan, graph: Graph, ways: Ways) -> tuple[tuple[str, ...], frozenset[int]]:
     """The runs (or parts) that wrongly join hot and cold, and the edges to leave out so that each water keeps its side.
 
     ways: all that water may take. Arrows count only the way they let it pass; a pump or check valve from hot into cold
     is a return, no crossover.
     """
-    hot = [graph.number[name] for name in _hot_ends(plan) if name in graph.number]
+    hot = list(_hot_ends(plan, graph))
     if graph.source is None or not hot or not _meet(graph, hot, ways):
         return (), frozenset()
     feeds = frozenset(graph.number[name] for name in _feeds(plan) if name in graph.number)
@@ -42,13 +79,16 @@ def cut(plan: Plan, graph: Graph, ways: Ways) -> tuple[tuple[str, ...], frozense
     return tuple(sorted(runs or bodies)), pieces
 
 
-def _hot_ends(plan: Plan) -> Iterator[str]:
+def _hot_ends(plan: Plan, graph: Graph) -> Iterator[int]:
     """Where hot and tempered water begins."""
     for part in plan.parts.values():
+        end = None
         if isinstance(part.own, HeaterOwn):
-            yield f"{part.id}/hot"
+            end = graph.hot_of(part.id)
         elif isinstance(part.own, MixingOwn):
-            yield f"{part.id}/mixed"
+            end = graph.number.get(f"{part.id}/mixed")
+        if end is not None:
+            yield end
 
 
 def _feeds(plan: Plan) -> Iterator[str]:
@@ -71,7 +111,7 @@ def _sides(graph: Graph, hot: list[int]) -> tuple[set[int], set[int]]:
     """Where cold belongs (the source, cold sides) and where hot belongs (heaters, the hot sides of fixtures)."""
     cold = {vertex for name, vertex in graph.number.items() if name.endswith("/cold") or vertex == graph.source}
     sides = {vertex for name, vertex in graph.number.items() if name.endswith("/hot") and f"{name}:tap" in graph.number}
-    return cold, sides.union(hot)
+    return cold.difference(hot), sides.union(hot)
 
 
 def _between(graph: Graph, hot: list[int], pieces: frozenset[int]) -> frozenset[int]:

@@ -4,43 +4,26 @@ Vertex names: `part/connection` for a connection, `part` for the inside of a par
 `:row` (a manifold's body at a port), `:valve` (a port's valve), `:stop` (a fixture's stop), `:tap` (where water leaves).
 """
 
-from collections.abc import Mapping
 from itertools import pairwise
-from typing import NamedTuple
 
 from plancheck.building.refs import side_supply
 from plancheck.kinds import KINDS
 from plancheck.model import NONE, NOT_KNOWN, GaugePortOwn, ManifoldOwn, Part, Plan, Port, ValveOwn
-from plancheck.network.joints import Builder, Edge, feeds_of, join_run, make_up
-from plancheck.network.search import Ways
+from plancheck.network.crossing import set_apart
+from plancheck.network.joints import Builder, feeds_of, join_run, make_up
+from plancheck.network.ways import Graph, directed, ways_of
+
+__all__ = ["Graph", "build_graph", "directed"]
 
 NO_STOP = (None, NONE, NOT_KNOWN)
 
 
-class Graph(NamedTuple):
-    """Vertices by number, their names and the edges between them.
-
-    touching: for each vertex the numbers of its edges; ways: all that water may take, for each vertex its (next vertex,
-    edge); source: the source's vertex or None; outlets: `part/side` of each outlet side -> its tap; valves: name of each
-    valve or stop -> its vertex; closed: valves that are normally closed; hearts: the insides of heaters and mixing
-    valves, which a trace does not simply pass; bypasses: listed return bypasses.
-    """
-
-    names: tuple[str, ...]
-    number: Mapping[str, int]
-    edges: tuple[Edge, ...]
-    touching: tuple[tuple[int, ...], ...]
-    ways: Ways
-    source: int | None
-    outlets: Mapping[str, int]
-    valves: Mapping[str, int]
-    closed: frozenset[int]
-    hearts: frozenset[int]
-    bypasses: frozenset[int]
-
-
 def build_graph(plan: Plan) -> Graph:
-    """The graph of a plan; existing work included, removed work left out."""
+    """The graph of a plan; existing work included, removed work left out.
+
+    Heaters joined the wrong way round are turned, and what wrongly joins hot and cold is no way for water: all that is
+    asked of the graph is answered as if the one were swapped and the other out.
+    """
     builder = Builder()
     for part in plan.parts.values():
         if part.work != "removed":
@@ -52,18 +35,14 @@ def build_graph(plan: Plan) -> Graph:
     for part in plan.parts.values():
         if part.onto is not None and part.work != "removed":
             make_up(builder, part, part.onto, feeds)
-    return _finished(builder, plan)
+    return set_apart(plan, _finished(builder, plan))
 
 
 def _finished(builder: Builder, plan: Plan) -> Graph:
     touching: list[list[int]] = [[] for _ in builder.names]
-    ways: list[list[tuple[int, int]]] = [[] for _ in builder.names]
-    for number, (a, b, _, one_way) in enumerate(builder.edges):
+    for number, (a, b, _, _) in enumerate(builder.edges):
         touching[a].append(number)
         touching[b].append(number)
-        ways[a].append((b, number))
-        if not one_way:
-            ways[b].append((a, number))
     sources = (part.id for part in plan.parts.values() if part.is_ == "source" and part.work != "removed")
     source = next(sources, None)
     return Graph(
@@ -71,7 +50,7 @@ def _finished(builder: Builder, plan: Plan) -> Graph:
         builder.number,
         tuple(builder.edges),
         tuple(map(tuple, touching)),
-        ways,
+        ways_of(builder.edges, len(builder.names)),
         builder.number[f"{source}/out"] if source is not None else None,
         builder.outlets,
         builder.valves,
@@ -177,19 +156,3 @@ _BUILD = {
     "fixture": _fixture,
     "end": _end,
 }
-
-
-def directed(graph: Graph, without: frozenset[int] = frozenset(), barred: frozenset[int] = frozenset()) -> Ways:
-    """The ways water may take: for each vertex its (next vertex, edge); no edge in without, no vertex in barred.
-
-    Only what lies at those is made anew.
-    """
-    if not without and not barred:
-        return graph.ways
-    ways = list(graph.ways)
-    edges = [graph.edges[number] for number in without.union(*(graph.touching[vertex] for vertex in barred))]
-    for vertex in {end for edge in edges for end in edge[:2]}:
-        ways[vertex] = [way for way in ways[vertex] if way[0] not in barred and way[1] not in without]
-    for vertex in barred:
-        ways[vertex] = []
-    return ways

@@ -10,7 +10,6 @@ from typing import NamedTuple
 
 from plancheck.measures import Quantity
 from plancheck.model import HeaterOwn, MixingOwn, Plan, SaidQuantity
-from plancheck.network.crossing import cut
 from plancheck.network.graph import Graph, directed
 from plancheck.network.search import bridges, reach
 from plancheck.network.waters import HOT, MIXED, RETURN, Waters, find_waters
@@ -53,10 +52,8 @@ class Traced(NamedTuple):
 
 def trace(plan: Plan, graph: Graph) -> Traced:
     """Traces the network. Time grows about linearly with the number of runs and parts."""
-    ways = directed(graph)
-    crossovers, barred = cut(plan, graph, ways)
-    parted = directed(graph, barred, graph.bypasses) if barred or graph.bypasses else ways
-    waters = find_waters(plan, graph, parted)
+    ways = graph.ways
+    waters = find_waters(plan, graph, directed(graph, barred=graph.bypasses))
     parents = reach(ways, [graph.source]) if graph.source is not None else {}
     rings = _rings(graph, waters.joins)
     circuits = _circuits(plan, graph, parents)
@@ -67,7 +64,14 @@ def trace(plan: Plan, graph: Graph) -> Traced:
             circuit, fed = circuits.get(b, circuits.get(a)), a in parents or b in parents
             runs[run] = Carried(service, heated, number in rings, parents.get(a) == number, circuit, fed)
     return Traced(
-        runs, waters.services, waters.heated, parents, circuits, crossovers, tuple(waters.returns), frozenset(rings)
+        runs,
+        waters.services,
+        waters.heated,
+        parents,
+        circuits,
+        graph.crossovers,
+        tuple(waters.returns),
+        frozenset(rings),
     )
 
 

@@ -36,8 +36,9 @@ def find_waters(plan: Plan, graph: Graph, ways: Ways) -> Waters:
     if graph.source is not None:
         waters.services.update(dict.fromkeys(reach(waters.ways, [graph.source], graph.hearts), COLD))
     for part in plan.parts.values():
-        if isinstance(part.own, HeaterOwn) and f"{part.id}/hot" in graph.number:
-            _flood(waters, part, HOT, graph.number[f"{part.id}/hot"])
+        start = graph.hot_of(part.id) if isinstance(part.own, HeaterOwn) else None
+        if start is not None:
+            _flood(waters, part, HOT, start)
     _mixed(waters)
     _bypassed(waters)
     _returning(waters)
@@ -122,7 +123,9 @@ def _returning(waters: Waters) -> None:
     warm = {vertex: service == HOT for vertex, service in services.items()} if by_heater else {}
     for heater, mine in by_heater.items():
         tempered = isinstance(waters.plan.parts[heater].own, MixingOwn)
-        start = graph.number[f"{heater}/mixed" if tempered else f"{heater}/hot"]
+        start = graph.number[f"{heater}/mixed"] if tempered else graph.hot_of(heater)
+        if start is None:
+            continue
         services.update(dict.fromkeys(HotPipe(graph, start, warm).tail(mine), RETURN))
     for vertex, edge in tails:
         _mark_tail(waters, vertex, edge)

@@ -84,7 +84,14 @@ def _remarks_on_plan(facts: Facts) -> tuple[str, ...]:
         found.append("The plan names no code (code.family): limits that differ by code are not shown.")
     if facts.traced.crossovers:
         pieces = ", ".join(facts.traced.crossovers)
-        found.append(f"{pieces} joins hot and cold where nothing should: take it out. The rest is traced as if it were.")
+        found.append(
+            f"{pieces} joins hot and cold where nothing should: take it out. The rest is traced as if it were."
+        )
+    for heater in sorted(facts.network.swapped):
+        found.append(
+            f"{heater}: its two connections look swapped, the feed comes to {heater}/hot and {heater}/cold feeds the hot "
+            f"side. Swap them: feed on {heater}/cold, hot pipe on {heater}/hot. The rest is traced as if they were."
+        )
     return tuple(found)
 
 
@@ -171,7 +178,9 @@ def _tally(rules: tuple[LoadedRule, ...], judged: tuple[Judged, ...]) -> Mapping
     return tally
 
 
-def _counts(findings: tuple[Finding, ...], judged: tuple[Judged, ...], waived: tuple[WaivedFinding, ...]) -> dict[str, int]:
+def _counts(
+    findings: tuple[Finding, ...], judged: tuple[Judged, ...], waived: tuple[WaivedFinding, ...]
+) -> dict[str, int]:
     counts = dict.fromkeys(SEVERITIES, 0)
     for one in findings:
         counts[one.severity] += 1
@@ -191,5 +200,3 @@ def _verdict(findings: tuple[Finding, ...], judged: tuple[Judged, ...], options:
         for one in judged
     )
     return "findings" if stopped or unseen else "nothing found"
-
-

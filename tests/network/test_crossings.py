@@ -150,7 +150,34 @@ def _meet(found: Net) -> bool:
         if not one_way:
             graph.add_edge(found.graph.names[b], found.graph.names[a])
     graph.remove_nodes_from(("heater", "mv"))
-    return any(nx.has_path(graph, "street/out", end) for end in ("heater/hot", "mv/mixed"))
+    hot = "heater/cold" if found.graph.swapped else "heater/hot"
+    return any(nx.has_path(graph, "street/out", end) for end in (hot, "mv/mixed"))
+
+
+def _fed_on_its_hot_side(lines: list[str]) -> bool:
+    """Whether networkx finds cold at heater/hot and none at heater/cold, which leads to an outlet.
+
+    The parts as plain nodes, and arrows as ANY_PARTS has them.
+    """
+    graph = nx.DiGraph()
+    both = [("t1", "in", "out"), ("t1", "in", "branch"), ("t2", "in", "out"), ("t2", "in", "branch")]
+    both += [("t3", "in", "out"), ("t3", "in", "branch"), *((valve, "in", "out") for valve in ("v1", "v2", "v3"))]
+    both += [("ra", "in", str(port)) for port in (1, 2, 3, 4)] + [("rb", "in", str(port)) for port in (1, 2, 3)]
+    ends = [(f"{part}/{a}", f"{part}/{b}") for part, a, b in both]
+    ends += [tuple(line.partition(": ")[2].split(" > ")) for line in lines]
+    for a, b in ends:
+        graph.add_edges_from(((a, b), (b, a)))
+    graph.add_edges_from((("k/in", "k/out"), ("heater/cold", "heater"), ("street", "street/out")))
+    taps = {"f1/cold", "f1/hot", "f2/cold", "f2/hot", "f3"}
+    for tap in taps & set(graph):  # water comes to an outlet, never back through it
+        graph.add_edge(tap, f"{tap}:tap")
+        for end in list(graph.successors(tap)):
+            if not end.endswith(":tap"):
+                graph.remove_edge(tap, end)
+    graph.add_node("heater/hot")
+    came, beyond = nx.descendants(graph, "street"), nx.descendants(graph, "heater/cold")
+    drawn = any(end.endswith(":tap") for end in beyond)
+    return "heater/hot" in came and "heater/cold" not in came and drawn
 
 
 @settings(max_examples=200, deadline=None)
@@ -160,6 +187,7 @@ def test_in_any_network_the_pieces_part_hot_from_cold_and_each_is_needed(ends: l
     whole = traced(plan_of(ANY_PARTS, "\n".join(lines)))
     found = whole.traced.crossovers
     assert bool(found) == _meet(whole)
+    assert bool(whole.graph.swapped) == _fed_on_its_hot_side(lines)
     kept = [line for line in lines if line.partition(":")[0] not in found]
     assert len(kept) == len(lines) - len(found)
     assert traced(plan_of(ANY_PARTS, "\n".join(kept))).traced.crossovers == ()
