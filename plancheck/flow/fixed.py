@@ -4,6 +4,7 @@ import math
 from collections.abc import Mapping
 
 from plancheck.flow.core import Core
+from plancheck.flow.cycle import solve_cycle
 from plancheck.hydraulics.fold import fold, unfold
 from plancheck.hydraulics.loss import loss_m
 from plancheck.hydraulics.plain import Edge, Law, Network, OneWay, Outlet, Regulator
@@ -85,11 +86,11 @@ def _ring(
         node = edge.a if core.block[edge.a] == block else edge.b
         own[node] = own.get(node, 0.0) + through[child]
     own.pop(entry, None)
-    edges = tuple(edge._replace(law=laws.get(edge.id, edge.law)) for edge in core.edges[block])
+    edges = tuple(edge._replace(law=laws[edge.id]) if edge.id in laws else edge for edge in core.edges[block])
     head = heads.get(entry)
     if not own or head is None:
         return Solution({node: head for edge in edges for node in (edge.a, edge.b)}, {}, 0, 0.0, 0.0)
-    return solve_folded(Network({entry: head}, edges, own))
+    return solve_cycle(edges, entry, head, own) or solve_folded(Network({entry: head}, edges, own))
 
 
 def solve_folded(network: Network) -> Solution:

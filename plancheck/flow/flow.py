@@ -26,6 +26,7 @@ class Flow(Asked):
     def __init__(self, facts: Facts, house: House | None = None) -> None:
         super().__init__(facts, house)
         self._peak: PeakNetwork | None = None
+        self._left: dict[tuple[str, float, float], Left] = {}
         self._behind: dict[str, Behind] | None = None
         self._common: list[Run] | None = None
         self._swings: dict[str, dict[str, Swing]] = {}
@@ -34,14 +35,20 @@ class Flow(Asked):
         """The pressure left at a fixture that draws a rate with all else shut."""
         from plancheck.flow.capacity import alone
 
-        return alone(self, fixture, rate_m3s)
+        key = (fixture.part, rate_m3s, -1.0)
+        if key not in self._left:
+            self._left[key] = alone(self, fixture, rate_m3s)
+        return self._left[key]
 
     def at_peak(self, fixture: Fixture, rate_m3s: float, loads: "Loads", regulator_share: float = 1.0) -> "Left":
         """The same with every run of its way at its section flow; regulators hold a share of what they are set to."""
         from plancheck.flow.capacity import at_peak, regulators_at
 
-        laws = regulators_at(self, regulator_share) if regulator_share < 1.0 else None
-        return at_peak(self, fixture, rate_m3s, loads, laws)
+        key = (fixture.part, rate_m3s, regulator_share)
+        if key not in self._left:
+            laws = regulators_at(self, regulator_share) if regulator_share < 1.0 else None
+            self._left[key] = at_peak(self, fixture, rate_m3s, loads, laws)
+        return self._left[key]
 
     def network_peak(self, loads: "Loads") -> "PeakNetwork":
         """The house at peak as one network."""

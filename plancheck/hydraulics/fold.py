@@ -42,7 +42,7 @@ def fold(network: Network) -> tuple[Network, tuple[Chain, ...]]:
             continue
         parts, start, end = _along(edge, near, inner)
         seen.update(part.id for part, _ in parts)
-        chain = Chain(Edge(edge.id, start, end, _sum([part.law for part, _ in parts])), tuple(parts))
+        chain = Chain(Edge(edge.id, start, end, put_together([part.law for part, _ in parts])), tuple(parts))
         chains.append(chain)
         if start != end:
             kept.append(chain.edge)
@@ -53,11 +53,12 @@ def _same(around: Sequence[Edge]) -> bool:
     one, other = around
     if one.shut or other.shut or one.id == other.id or one.a == one.b or other.a == other.b:
         return False
-    kind = _kind(one.law)
-    return kind is not None and kind == _kind(other.law)
+    kind = kind_of(one.law)
+    return kind is not None and kind == kind_of(other.law)
 
 
-def _kind(law: Law) -> tuple[float, ...] | None:
+def kind_of(law: Law) -> tuple[float, ...] | None:
+    """What two laws must share to be put together; None where a law cannot be."""
     if isinstance(law, Darcy):
         return law.bore_m, law.viscosity_m2_s, law.roughness_m, law.g
     return () if isinstance(law, Quadratic) else None
@@ -86,7 +87,8 @@ def _follow(edge: Edge, node: str, near: dict[str, list[Edge]], inner: set[str])
     return found, node
 
 
-def _sum(laws: Sequence[Law]) -> Law:
+def put_together(laws: Sequence[Law]) -> Law:
+    """The law of edges of one kind in a row."""
     first = laws[0]
     if isinstance(first, Darcy):
         pipes = [law for law in laws if isinstance(law, Darcy)]
