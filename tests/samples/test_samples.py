@@ -51,6 +51,7 @@ APPRENTICE = [
     Expected("service_colour", "/runs/shower-hot", "advice", "red but carries cold", "from: cold-row/A"),
     Expected("branch_shutoff", "/parts/main-valve/is", "advice", "main of the house for shower/hot", "main-valve:"),
     Expected("test_port", "/parts", "advice", "no connection for a pressure gauge", "is: source"),
+    Expected("dead_ends", "/runs/loose", "advice", "No water reaches loose, loose-tee", "loose:"),
 ]
 FLAT = [
     Expected("heater_clearance", "/runs/heater-cold", "advice", "0 in along the pipe", "to: heater/cold"),
