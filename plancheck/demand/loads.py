@@ -21,10 +21,15 @@ class Loads(Mapping[str, RunLoad]):
         self.family = family
         self._runs = runs
         self._sums = sums
+        self._kept: dict[str, RunLoad] = {}
 
     def __getitem__(self, run: str) -> RunLoad:
-        found = self._runs[run]
-        return load_of(self.family, found) if isinstance(found, Missing) else self.of_edge(found)
+        kept = self._kept.get(run)
+        if kept is None:
+            found = self._runs[run]
+            kept = load_of(self.family, found) if isinstance(found, Missing) else self.of_edge(found)
+            self._kept[run] = kept
+        return kept
 
     def __iter__(self) -> Iterator[str]:
         return iter(self._runs)

@@ -57,22 +57,24 @@ class Asked:
             self._kept[key] = solve_fixed(self.core, start, head, by_node, laws or {})
         return self._kept[key]
 
-    def opened(self, names: Iterable[str], laws: Mapping[str, Law] | None = None) -> Solution:
-        """Openings (edges) set open. laws: other laws for some edges."""
+    def opened(
+        self, names: Iterable[str], laws: Mapping[str, Law] | None = None, near: Solution | None = None
+    ) -> Solution:
+        """Openings (edges) set open. laws: other laws for some edges; near: a neighbouring scenario to begin with."""
         names = tuple(sorted(set(names)))
         key = ("open", names, tuple(sorted((laws or {}).items())))
         if key not in self._kept:
             opened = [self.edges[name] for name in names]
             ends = dict.fromkeys(node for edge in opened for node in (edge.a, edge.b))
-            self._kept[key] = self._solved([*self.core.toward(ends), *opened], laws)
+            self._kept[key] = self._solved([*self.core.toward(ends), *opened], laws, near)
         return self._kept[key]
 
-    def _solved(self, edges: list[Edge], laws: Mapping[str, Law] | None) -> Solution:
+    def _solved(self, edges: list[Edge], laws: Mapping[str, Law] | None, near: Solution | None) -> Solution:
         if laws:
             edges = [edge._replace(law=laws[edge.id]) if edge.id in laws else edge for edge in edges]
         heads = self.house.network.heads
         used = {node: heads[node] for edge in edges for node in (edge.a, edge.b) if node in heads}
-        return solve_folded(Network(used or dict(self._starts), tuple(edges)))
+        return solve_folded(Network(used or dict(self._starts), tuple(edges)), near.flows if near is not None else None)
 
     @property
     def core(self) -> Core:

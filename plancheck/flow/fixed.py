@@ -93,10 +93,17 @@ def _ring(
     return solve_cycle(edges, entry, head, own) or solve_folded(Network({entry: head}, edges, own))
 
 
-def solve_folded(network: Network) -> Solution:
-    """The network solved with its chains put together, and all its heads and flows told apart again."""
+def solve_folded(network: Network, near: Mapping[str, float] | None = None) -> Solution:
+    """The network solved with its chains put together, and all its heads and flows told apart again.
+
+    near: flows of a neighbouring scenario to begin with.
+    """
     folded, chains = fold(network)
-    solution = solve(folded)
+    begin = near
+    if near is not None:
+        begin = {**near, **{chain.edge.id: near[part.id] * way for chain in chains
+                            for part, way in chain.parts[:1] if part.id in near}}  # fmt: skip
+    solution = solve(folded, start=begin)
     if solution.why or not chains:
         return solution
     heads, flows = dict(solution.heads), dict(solution.flows)

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 from plancheck.facts import Facts
 from plancheck.flow.asked import Asked
 from plancheck.flow.house import Fixture, House
+from plancheck.hydraulics.plain import Law
 from plancheck.model import Part, Ref, Run, Tube
 
 if TYPE_CHECKING:
@@ -26,6 +27,7 @@ class Flow(Asked):
     def __init__(self, facts: Facts, house: House | None = None) -> None:
         super().__init__(facts, house)
         self._peak: PeakNetwork | None = None
+        self._regulators: dict[float, dict[str, Law]] = {}
         self._left: dict[tuple[str, float, float], Left] = {}
         self._behind: dict[str, Behind] | None = None
         self._common: list[Run] | None = None
@@ -46,7 +48,9 @@ class Flow(Asked):
 
         key = (fixture.part, rate_m3s, regulator_share)
         if key not in self._left:
-            laws = regulators_at(self, regulator_share) if regulator_share < 1.0 else None
+            if regulator_share < 1.0 and regulator_share not in self._regulators:
+                self._regulators[regulator_share] = regulators_at(self, regulator_share)
+            laws = self._regulators.get(regulator_share)
             self._left[key] = at_peak(self, fixture, rate_m3s, loads, laws)
         return self._left[key]
 

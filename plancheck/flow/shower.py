@@ -53,8 +53,9 @@ def trimmed(flow: Flow, fixture: Fixture, target_c: float = BATHING_C) -> tuple[
         return None, None, "its water cannot be mixed to 105 degF from what reaches it"
     share = (target_c - cold_c) / (hot_c - cold_c)
     low, high = 0.0, 1.0
+    solution: Solution | None = None
     for _ in range(_MOST_TRIES):
-        solution = flow.opened(fixture.mixed, laws_at(fixture, share))
+        solution = flow.opened(fixture.mixed, laws_at(fixture, share), solution)
         missing = flow.unknown(solution)
         if missing is not None or solution.why:
             return None, missing, solution.why
@@ -72,7 +73,8 @@ def swing(flow: Flow, fixture: Fixture, side: str, before: Mixed) -> Swing:
     """The shower, trimmed alone as `before`, when the other opening (an edge) opens as well."""
     cold_c, hot_c = flow.house.cold_c, hot_at(flow, fixture.part)
     assert cold_c is not None and not isinstance(hot_c, Missing)
-    solution = flow.opened((*fixture.mixed, side), laws_at(fixture, before.share))
+    laws = laws_at(fixture, before.share)
+    solution = flow.opened((*fixture.mixed, side), laws, flow.opened(fixture.mixed, laws))
     which = side.rpartition("/")[2]
     missing = flow.unknown(solution)
     if missing is not None or solution.why:

@@ -63,8 +63,11 @@ class Solutions(NamedTuple):
         return int(self.heads.shape[1])
 
 
-def solve(network: Network, shut: frozenset[str] = frozenset()) -> Solution:
-    """Solves one scenario. shut: edges closed beside those the network closes itself. Raises WrongNetwork.
+def solve(network: Network, shut: frozenset[str] = frozenset(), start: Mapping[str, float] | None = None) -> Solution:
+    """Solves one scenario. Raises WrongNetwork.
+
+    shut: edges closed beside those the network closes itself; start: flows (m3/s) of edges to begin with, such as those of
+    a neighbouring scenario: fewer rounds, the same answer.
 
     Branches without a draw or an open outlet are cut off first: their flow is nought and their head follows.
     """
@@ -78,6 +81,9 @@ def solve(network: Network, shut: frozenset[str] = frozenset()) -> Solution:
     rounds, change, off = 0, 0.0, 0.0
     if trimmed.network.edges:
         compiled = made_ready(trimmed.network)
+        if start is not None:
+            first = zip(compiled.edges, compiled.start, strict=True)
+            compiled = compiled._replace(start=tuple(start.get(edge.id, usual) for edge, usual in first))
         ended = iterate(compiled, _FLOATS, compiled.heads, compiled.draws, [1.0] * len(compiled.edges))
         if not _near(ended.change, ended.flow, 1.0):
             why = f"the flows still change by {ended.change:.1e} m3/s after {ended.rounds} rounds"
