@@ -88,6 +88,14 @@ def routes(facts: Facts) -> dict[str, Route]:
     return {side: walked.route(tap) for side, tap in hot if tap in walked.came}
 
 
+def loop_runs(facts: Facts) -> tuple[str, ...]:
+    """The runs of the hot pipe that circulates, from the heater to where each return begins."""
+    walked = _Walked(facts)
+    walked.walk(walked.starts())
+    pieces = (walked.came[vertex].piece for vertex in walked.loop())
+    return tuple(piece.run for piece in pieces if piece is not None and piece.run is not None)
+
+
 class _Step(NamedTuple):
     """How a vertex was met: from which vertex (-1 for a start), by which piece, how far out."""
 

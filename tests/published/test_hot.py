@@ -293,3 +293,18 @@ def test_limits_of_the_first_hour() -> None:
     }
     assert [one.source.read for one in found.values()] == ["read", "read", "from memory"]
     assert all(one.practice for one in found.values())
+
+
+def test_limits_of_a_loop() -> None:
+    """One tube maker's 2 ft/s (read): 1.10 gpm in 1/2 in PEX and 2.20 gpm in 3/4 in (computed from bores of 0.475 and
+    0.671 in). Over 140 degF is outside the tube's standards (a trade association's note, read). The cold line as the
+    return: demand control and 104 degF, IPC 607.2.1.2 (read), the energy code's twin R403.5.2 (read)."""
+    speed = in_force("circulation_loop", "speed", None).number
+    assert speed / FOOT == pytest.approx(2)
+    for bore, gpm in ((0.475, 1.10), (0.671, 2.20)):
+        assert speed * 3.141592653589793 / 4 * (bore * INCH) ** 2 / GPM == pytest.approx(gpm, abs=0.006)
+    assert in_force("circulation_loop", "warm", None).number == pytest.approx(celsius(140))
+    for family, clause in (("ipc", "607.2.1.2"), ("irc", "R403.5.2")):
+        found = in_force("circulation_loop", "cold_return", family, 2021)
+        assert (found.source.clause, found.source.read, found.practice) == (clause, "read", False)
+    assert in_force("circulation_loop", "cold_return", "upc", 2021).practice
