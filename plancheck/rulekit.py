@@ -26,11 +26,15 @@ from plancheck.answers import (
     on_site,
     tube_of,
 )
+from plancheck.bending import judge_hot, judge_kink, judge_radius, judge_room, judge_unheld, near_fitting
+from plancheck.bends import BACK, Corner, bent_runs, by_fitting, corners_of
 from plancheck.colours import FITS, Colours, heating_tube, is_potable, print_line
+from plancheck.courses import SLIGHT
 from plancheck.facts import Facts
 from plancheck.geometry import Miss, Shape, Stretch, Turn, at_distance, point_of, shape_of_path
 from plancheck.geometry.apart import Piece, Placed, box_of, boxes_apart, nearest, parted, pieces_of, too_near
 from plancheck.geometry.seats import VENTS, Seat, seat_of
+from plancheck.hanging import judge_first, judge_gaps, judge_guides
 from plancheck.kinds import APPLIANCES, KINDS, METAL, PEX, PLASTIC, TUBS_AND_SHOWERS
 from plancheck.leftwet import judge_main, judge_port
 from plancheck.limits import PRACTICE, InForce, Limit, Limits, NotShown, Source, Value, printed, recalled
@@ -68,6 +72,7 @@ from plancheck.network.trace import Carried
 from plancheck.outcomes import BROKEN, HOLDS, ON_SITE, Measured, Outcome, Rule, Subject
 from plancheck.ownvalve import NO_CODE, held_by_stop, is_alone, judge_heater, judge_side, judge_tub
 from plancheck.shutoffs import Chain
+from plancheck.spacing import Hung, hung_runs, questions
 from plancheck.tubedata import tube_bore_m, tube_outside_m
 from plancheck.valves import Described, Fault, full_way_doubt, full_way_fault, listed, shut_in
 from plancheck.wayout import LEAST, LEAST_AS_SAID, MOST, MOST_AS_SAID, Reckoning, Way, ways_to
@@ -76,6 +81,7 @@ RULEKIT = 1
 
 __all__ = [
     "APPLIANCES",
+    "BACK",
     "BROKEN",
     "FITS",
     "GRACE_FLOW_M3S",
@@ -97,6 +103,7 @@ __all__ = [
     "PLASTIC",
     "PRACTICE",
     "RULEKIT",
+    "SLIGHT",
     "TUBS_AND_SHOWERS",
     "VENTS",
     "Along",
@@ -106,6 +113,7 @@ __all__ = [
     "Chain",
     "Clear",
     "Colours",
+    "Corner",
     "Described",
     "Facts",
     "Fault",
@@ -114,6 +122,7 @@ __all__ = [
     "Graph",
     "HeaterOwn",
     "Hot",
+    "Hung",
     "InForce",
     "Length",
     "Limit",
@@ -155,30 +164,43 @@ __all__ = [
     "at_distance",
     "at_least",
     "at_most",
+    "bent_runs",
     "box_of",
     "boxes_apart",
     "broken",
+    "by_fitting",
+    "corners_of",
     "estimates",
     "full_way_doubt",
     "full_way_fault",
     "heating_tube",
     "held_by_stop",
     "holds",
+    "hung_runs",
     "is_alone",
     "is_new",
     "is_plastic",
     "is_potable",
+    "judge_first",
+    "judge_gaps",
+    "judge_guides",
     "judge_heater",
+    "judge_hot",
+    "judge_kink",
     "judge_main",
     "judge_port",
+    "judge_radius",
+    "judge_room",
     "judge_side",
     "judge_tub",
+    "judge_unheld",
     "known",
     "known_length",
     "known_text",
     "later",
     "length",
     "listed",
+    "near_fitting",
     "nearest",
     "on_site",
     "parted",
@@ -186,6 +208,7 @@ __all__ = [
     "point_of",
     "print_line",
     "printed",
+    "questions",
     "recalled",
     "seat_of",
     "shape_of_path",

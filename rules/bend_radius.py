@@ -11,16 +11,16 @@ Cannot see: whether the tube was kinked and straightened again, how it lay on th
 Ask: the tube maker's sheet gives the radius of this tube, hot forming and whether a kink may be re-formed.
 """
 
-import math
 from collections.abc import Iterator
 from typing import NamedTuple
 
 from plancheck.rulekit import (
-    GRACE_LENGTH_M,
+    BACK,
+    SLIGHT,
     Bend,
     Bends,
+    Corner,
     Facts,
-    InForce,
     Length,
     Limit,
     Limits,
@@ -30,79 +30,62 @@ from plancheck.rulekit import (
     Path,
     Rule,
     Run,
-    Shape,
     Subject,
     Tube,
-    Turn,
     Value,
-    at_least,
-    broken,
-    estimates,
+    bent_runs,
+    by_fitting,
+    corners_of,
     holds,
     is_new,
+    judge_hot,
+    judge_kink,
+    judge_radius,
+    judge_room,
+    judge_unheld,
+    near_fitting,
     on_site,
     printed,
-    tube_of,
-    tube_outside_m,
 )
 
-_FLOOR_SOURCE = printed("tube makers' manuals and inspectors' text on ASTM F876 tube", "", "minimum bend radius")
-_STIFF_SOURCE = printed("a tube maker's manual and a plumbing textbook", "", "bend radius of PEX-b and PEX-c")
+_FLOOR = Value(6.0, printed("tube makers' manuals and inspectors' text on ASTM F876 tube", "", "minimum bend radius"))
+_MANUAL = "a tube maker's manual"
+
+
+def _practice(id_: str, title: str, unit: str, least: float, document: str, clause: str) -> Limit:
+    return Limit(id_, title, unit, "at least", practice=(Value(least, printed(document, "", clause), practice=True),))
+
 
 FLOOR = Limit(
     "floor",
     "least bend radius of PEX, in outside diameters",
     "outside diameters",
     "at least",
-    irc=(Value(6.0, _FLOOR_SOURCE),),
-    ipc=(Value(6.0, _FLOOR_SOURCE),),
-    upc=(Value(6.0, _FLOOR_SOURCE),),
-    practice=(Value(6.0, _FLOOR_SOURCE),),
+    irc=(_FLOOR,),
+    ipc=(_FLOOR,),
+    upc=(_FLOOR,),
+    practice=(_FLOOR,),
 )
-STIFF = Limit(
+STIFF = _practice(
     "stiff",
     "bend radius of the stiffer tubes (PEX-B, PEX-C, or type not said), in outside diameters",
     "outside diameters",
-    "at least",
-    practice=(Value(8.0, _STIFF_SOURCE, practice=True),),
+    8.0,
+    "a tube maker's manual and a plumbing textbook",
+    "bend radius of PEX-b and PEX-c",
 )
-AGAINST = Limit(
-    "against",
-    "how many times the radius a bend against the set of the coil needs",
-    "times",
-    "at least",
-    practice=(Value(3.0, printed("a tube maker's manual", "", "bending against the coil"), practice=True),),
-)
-SUPPORT_SMALL = Limit(
-    "support_small",
-    "straight before an expansion fitting, else the bend is supported: 3/8 and 1/2",
-    "length",
-    "at least",
-    practice=(Value(6 * 0.0254, printed("a tube maker's manual", "", "expansion fittings"), practice=True),),
-)
-SUPPORT_LARGE = Limit(
-    "support_large",
-    "straight before an expansion fitting, else the bend is supported: 3/4 and 1",
-    "length",
-    "at least",
-    practice=(Value(10 * 0.0254, printed("a tube maker's manual", "", "expansion fittings"), practice=True),),
-)
-RULE = Rule(highest="correction", stage="layout", limits=(FLOOR, STIFF, AGAINST, SUPPORT_SMALL, SUPPORT_LARGE))
+_AGAINST = "how many times the radius a bend against the set of the coil needs"
+AGAINST = _practice("against", _AGAINST, "times", 3.0, _MANUAL, "bending against the coil")
+_HOT = "least radius of a bend formed hot, where the tube's maker allows it, in outside diameters"
+HOT = _practice("hot", _HOT, "outside diameters", 2.5, "an inspectors' text", "hot bending")
+_NEAR = "straight before an expansion fitting, else the bend is supported: "
+SUPPORT_SMALL = _practice("support_small", _NEAR + "3/8 and 1/2", "length", 6 * 0.0254, _MANUAL, "expansion fittings")
+SUPPORT_LARGE = _practice("support_large", _NEAR + "3/4 and 1", "length", 10 * 0.0254, _MANUAL, "expansion fittings")
+RULE = Rule("correction", "layout", (FLOOR, STIFF, AGAINST, HOT, SUPPORT_SMALL, SUPPORT_LARGE))
 
 _JUDGED = ("PEX-A", "PEX-B", "PEX-C", "PEX", "PE-RT")
 _STIFF_TUBES = ("PEX-B", "PEX-C", "PEX")
-_NEAR_FITTING_M = 0.15  # a fitting noted along the run this near a corner is the corner's
-
-
-class Corner(NamedTuple):
-    """One turn of a run, or all of a run without a path (turn None). first and last: it is the run's first or last."""
-
-    run: Run
-    tube: Tube
-    bend: Bend | None
-    turn: Turn | None
-    shape: Shape | None
-    path: Path
+_SMALL_M, _LARGE_M = (0.0, 0.017), (0.0205, 0.030)  # outside diameters of 3/8 and 1/2, of 3/4 and 1
 
 
 class Kink(NamedTuple):
@@ -113,212 +96,107 @@ class Kink(NamedTuple):
 
 
 def subjects(facts: Facts) -> Iterator[Subject]:
-    """Each turn of each new PEX run; a run without a path has one subject for all its bends; each kink."""
-    for run in facts.plan.runs.values():
-        tube = tube_of(run, facts.plan)
-        if tube is None or tube.material not in _JUDGED or run.work == "removed" or tube.form == "connector":
-            continue
-        place = (facts.run_places(run.id) or (None,))[-1]
-        shape = facts.geometry.shapes.get(run.id)
-        listed = isinstance(run.bends, Bends) and run.bends.each is not None
-        if shape is not None:
-            for turn in shape.turns:
-                path: Path = ("runs", run.id, "bends", turn.number - 1) if listed else ("runs", run.id, "bends")
-                thing = Corner(run, tube, _bend(run, turn.number), turn, shape, path)
-                yield Subject(("runs", run.id, "bends", turn.number - 1), f"bend {turn.number} of {run.id}", place, thing)
-        elif not _no_bends(run):
-            thing = Corner(run, tube, _bend(run, 1), None, None, ("runs", run.id, "bends"))
-            yield Subject(("runs", run.id, "bends"), f"the bends of {run.id}", place, thing)
-        for number, item in enumerate(run.along or ()):
+    """Each turn of each PEX run and each entry of its bends; a run without either has one for all; each kink."""
+    for bent in bent_runs(facts, _JUDGED):
+        name, place = bent.run.id, bent.place
+        for corner in corners_of(bent):
+            if corner.number:
+                path: Path = ("runs", name, "bends", corner.number - 1)
+                yield Subject(path, f"bend {corner.number} of {name}", place, corner)
+            else:
+                yield Subject(("runs", name, "bends"), f"the bends of {name}", place, corner)
+        for number, item in enumerate(bent.run.along or ()):
             if item.is_ == "kink":
-                yield Subject(("runs", run.id, "along", number), f"kink in {run.id}", place, Kink(run, tube))
-
-
-def _bend(run: Run, number: int) -> Bend | None:
-    if not isinstance(run.bends, Bends):
-        return None
-    if run.bends.each is not None:
-        return run.bends.each[number - 1] if number <= len(run.bends.each) else None
-    return run.bends.all
-
-
-def _no_bends(run: Run) -> bool:
-    return run.bends == "none" or (isinstance(run.bends, Bends) and run.bends.count_ == 0)
+                kink = Kink(bent.run, bent.tube)
+                yield Subject(("runs", name, "along", number), f"kink in {name}", place, kink)
 
 
 def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     """Whether one bend is wide enough and fits, or what becomes of a kink."""
-    if not is_new(subject.thing.run):
+    thing = subject.thing
+    run: Run = thing.run if isinstance(thing, Kink) else thing.of.run
+    if not is_new(run):
         return on_site("existing tube: look at its bends where they show")
-    if isinstance(subject.thing, Kink):
-        return _kink(subject.thing)
-    return _corner(subject, subject.thing, facts, limits)
+    if isinstance(thing, Kink):
+        return judge_kink(run, thing.tube)
+    if thing.turn is None and thing.of.shape is not None:
+        return _not_drawn(subject, thing, facts, limits)
+    return _made_otherwise(thing) or _bent(subject, thing, facts, limits)
 
 
-def _kink(kink: Kink) -> Outcome:
-    if kink.tube.material == "PEX-A":
-        return on_site("a kink in PEX-A may be re-formed with hot air, never a flame, if the tube's maker says so")
-    return broken(
-        f"{kink.run.id} is kinked; {kink.tube.material} does not take its shape back.",
-        "correction",
-        found="a kink left in the tube",
-        needed="round tube: a kinked piece of this type is cut out (a tube maker's manual, read)",
-        mend="Cut the kink out and join with a coupling where one can get at it, or pull a new length.",
-    )
-
-
-def _corner(subject: Subject, corner: Corner, facts: Facts, limits: Limits) -> Outcome:
-    bend, run = corner.bend, corner.run
-    if _turned_by_fitting(corner):
+def _made_otherwise(corner: Corner) -> Outcome | None:
+    """The answer on a turn that needs no radius: by a fitting, in a rigid bend support, or hardly a turn."""
+    bend, turn = corner.bend, corner.turn
+    if corner.number in corner.of.fittings or by_fitting(bend):
         return holds("turned by a fitting")
     if bend is not None and bend.support == "bend support":
         return holds("held in a rigid bend support")
-    if bend is None or not isinstance(bend.radius, Length):
-        raise NotShown(corner.path if bend is None else (*corner.path, "radius"), "the radius of the bends")
-    outside = tube_outside_m(corner.tube)
-    if outside is None:
-        raise NotShown(("tubes", corner.tube.id, "outside"), "the tube's outside diameter")
-    if bend.hot is True:
-        return _hot_formed(corner.tube, bend.radius, outside)
-    outcome = _radius(subject, corner, bend, outside, facts, limits)
+    if turn is not None and turn.angle > BACK:
+        raise NotShown(("runs", corner.of.run.id, "path"), "how wide it turns back: draw it with two corners")
+    if turn is not None and turn.angle < SLIGHT and (bend is None or not isinstance(bend.radius, Length)):
+        return holds("hardly a turn: tube sways so far of itself")
+    return None
+
+
+def _bent(subject: Subject, corner: Corner, facts: Facts, limits: Limits) -> Outcome:
+    bend, radius = _said(corner)
+    outcome = _radius(subject, corner, bend, radius, facts, limits)
     if outcome is not None:
         return outcome
-    if corner.turn is not None and corner.shape is not None:
-        return _fits(subject, corner, bend.radius, facts, limits)
-    rough = f"{bend.radius.m / outside:.3g} outside diameters; whether the bends fit is not judged without a path"
-    return holds(rough, Measured(bend.radius.m, "length"), None, estimates(bend.radius)) if run else holds(rough)
+    measured, estimate = Measured(radius.m, "length"), radius.text if radius.about else ""
+    shape = corner.of.shape
+    if corner.turn is None or shape is None:
+        return holds(f"{radius.text}; whether the bends fit is not judged without a path", measured, None, estimate)
+    outcome = judge_room(subject.name, corner, radius, facts) or _unheld(subject, corner, facts, limits)
+    if shape.about and not estimate:
+        estimate = f"the path of {corner.of.run.id}"
+    return outcome or holds(f"{radius.text}, and it fits", measured, None, estimate)
 
 
-def _turned_by_fitting(corner: Corner) -> bool:
-    if corner.bend is not None and corner.bend.fitting not in (None, "none", "not known"):
-        return True
-    return corner.turn is not None and any(
-        item.is_ == "ell" and isinstance(item.at, Length) and abs(item.at.m - corner.turn.at_m) <= _NEAR_FITTING_M
-        for item in corner.run.along or ()
-    )
-
-
-def _hot_formed(tube: Tube, radius: Length, outside: float) -> Outcome:
-    if tube.material == "PEX-A":
-        return on_site(f"hot-formed at {radius.text}: only as the tube's maker says, with hot air and no flame")
-    return broken(
-        f"{tube.material} is formed hot at {radius.text}; makers allow that for PEX-A at most.",
-        "advice",
-        found=f"hot-formed, {radius.m / outside:.2g} outside diameters",
-        needed="a cold bend, a fitting or a rigid bend support",
-    )
+def _said(corner: Corner) -> tuple[Bend, Length]:
+    """How the turn is made and its radius. Raises NotShown where the plan does not say."""
+    run, bend = corner.of.run, corner.bend
+    if bend is not None and isinstance(bend.radius, Length):
+        return bend, bend.radius
+    path: Path = ("runs", run.id, "bends")
+    if isinstance(run.bends, Bends) and run.bends.each is not None:
+        path = (*path, corner.number - 1)
+        if bend is None:
+            raise NotShown(path, "how this turn is made: the path has more corners than the list has bends")
+    raise NotShown(path if bend is None else (*path, "radius"), "the radius of the bends")
 
 
 def _radius(
-    subject: Subject, corner: Corner, bend: Bend, outside: float, facts: Facts, limits: Limits
+    subject: Subject, corner: Corner, bend: Bend, radius: Length, facts: Facts, limits: Limits
 ) -> Outcome | None:
     """Broken where the radius is too small for the tube, None where it will do."""
-    radius = bend.radius
-    if not isinstance(radius, Length):
-        return None
+    if corner.of.outside_m is None:
+        raise NotShown(("tubes", corner.of.tube.id, "outside"), "the tube's outside diameter")
+    if bend.hot is True:
+        return judge_hot(subject.name, corner, radius, limits.of(HOT), facts)
     times = limits.of(AGAINST).number if bend.against is True else 1.0
-    wanted = [limits.of(FLOOR)]
-    if corner.tube.material in _STIFF_TUBES:
-        wanted.append(limits.of(STIFF))
-    for limit in wanted:
-        least = limit.number * times * outside
-        if not at_least(radius.m, least, GRACE_LENGTH_M):
-            return _too_tight(subject, corner, radius, least, limit, times, facts)
+    stiff = corner.of.tube.material in _STIFF_TUBES
+    wanted = (limits.of(FLOOR), limits.of(STIFF)) if stiff else (limits.of(FLOOR),)
+    return judge_radius(subject.name, corner, radius, wanted, times, facts)
+
+
+def _unheld(subject: Subject, corner: Corner, facts: Facts, limits: Limits) -> Outcome | None:
+    """Broken where a bend that nothing holds begins too near an expansion fitting, by the size of the tube."""
+    straight_m, outside_m = near_fitting(corner), corner.of.outside_m or 0.0
+    if straight_m is None:
+        return None
+    for (low_m, high_m), limit in ((_SMALL_M, SUPPORT_SMALL), (_LARGE_M, SUPPORT_LARGE)):
+        if low_m < outside_m < high_m:
+            return judge_unheld(subject.name, straight_m, limits.of(limit), facts)
     return None
 
 
-def _too_tight(
-    subject: Subject, corner: Corner, radius: Length, least: float, limit: InForce, times: float, facts: Facts
-) -> Outcome:
-    coil = " against the set of the coil" if times > 1 else ""
-    needed = facts.length(least)
-    return broken(
-        f"{subject.name} has a radius of {facts.length(radius.m)}{coil}; this {corner.tube.material} wants {needed}.",
-        "correction" if limit.limit is FLOOR else "advice",
-        measured=Measured(radius.m, "length"),
-        limit=limit,
-        found=facts.length(radius.m),
-        needed=f"at least {needed} ({limit.number * times:g} outside diameters{coil})",
-        mend=f"Sweep it at {needed} or more, or turn there with an ell or a rigid bend support.",
-        cause=_first_of_all(corner),
-        estimate=estimates(radius),
-    )
-
-
-def _first_of_all(corner: Corner) -> Path | None:
-    """Where one key says how all bends of a run are made, the first bend speaks and the others follow."""
-    if corner.turn is None or corner.turn.number == 1 or not isinstance(corner.run.bends, Bends):
-        return None
-    first = corner._replace(turn=corner.shape.turns[0]) if corner.shape is not None else corner
-    return ("runs", corner.run.id, "bends", 0) if corner.run.bends.each is None and not _turned_by_fitting(first) else None
-
-
-def _fits(subject: Subject, corner: Corner, radius: Length, facts: Facts, limits: Limits) -> Outcome:
-    turn, shape = corner.turn, corner.shape
-    if turn is None or shape is None:
-        return holds()
-    mine = _tangent(radius.m, turn)
-    for side, leg, other in _legs(corner, turn, shape):
-        if not at_least(leg, mine + other, GRACE_LENGTH_M):
-            shared = f" together with the bend next to it ({facts.length(other)})" if other else ""
-            return broken(
-                f"{subject.name} at {facts.length(radius.m)} does not fit: the leg {side} it is {facts.length(leg)}.",
-                "advice",
-                measured=Measured(leg, "length"),
-                found=f"{facts.length(leg)} of straight {side} the corner",
-                needed=f"{facts.length(mine)} for this bend{shared}",
-                mend=f"Move the corner by {facts.length(mine + other - leg)}, or turn there with an ell or bend support.",
-                at=("runs", corner.run.id, "path", turn.number),
-                estimate=estimates(radius),
-            )
-    return _unsupported(subject, corner, mine, facts, limits) or holds(
-        f"radius {radius.text}, and it fits", Measured(radius.m, "length"), None, estimates(radius)
-    )
-
-
-def _tangent(radius_m: float, turn: Turn) -> float:
-    """The straight a bend takes from each leg: R tan(half the turn)."""
-    return radius_m * math.tan(min(turn.angle, math.pi - 1e-6) / 2)
-
-
-def _legs(corner: Corner, turn: Turn, shape: Shape) -> tuple[tuple[str, float, float], ...]:
-    """Both legs of a corner: which side, its length, and what the neighbouring bend takes of it."""
-    return (
-        ("before", turn.before_m, _taken(corner, shape, turn.number - 1)),
-        ("after", turn.after_m, _taken(corner, shape, turn.number + 1)),
-    )
-
-
-def _taken(corner: Corner, shape: Shape, number: int) -> float:
-    if not 1 <= number <= len(shape.turns):
-        return 0.0
-    other = corner._replace(bend=_bend(corner.run, number), turn=shape.turns[number - 1])
-    if other.bend is None or not isinstance(other.bend.radius, Length) or _turned_by_fitting(other):
-        return 0.0
-    if other.bend.support == "bend support" or other.turn is None:
-        return 0.0
-    return _tangent(other.bend.radius.m, other.turn)
-
-
-def _unsupported(
-    subject: Subject, corner: Corner, tangent: float, facts: Facts, limits: Limits
-) -> Outcome | None:
-    """One maker's word on expansion fittings: a bend that begins near one is held."""
-    turn, shape, run = corner.turn, corner.shape, corner.run
-    if turn is None or shape is None or run.joint is None or (corner.bend and corner.bend.support not in (None, "none")):
-        return None
-    small = (tube_outside_m(corner.tube) or 1) < 0.017
-    limit = limits.of(SUPPORT_SMALL if small else SUPPORT_LARGE)
-    ends = ((run.joint.from_, turn.at_m), (run.joint.to, shape.length_m - turn.at_m))
-    for joint, distance in ends:
-        straight = distance - tangent
-        if joint in ("expansion ring", "expansion sleeve") and not at_least(straight, limit.number, GRACE_LENGTH_M):
-            return broken(
-                f"{subject.name} begins {facts.length(max(straight, 0))} from an expansion fitting and nothing holds it.",
-                "advice",
-                measured=Measured(straight, "length"),
-                limit=limit,
-                needed=f"a support at the bend, or {facts.length(limit.number)} of straight before it",
-                mend="Strap the tube on both sides of the bend, or set a rigid bend support.",
-            )
-    return None
+def _not_drawn(subject: Subject, corner: Corner, facts: Facts, limits: Limits) -> Outcome:
+    """An entry of the list of bends beyond the corners of the path: too tight is too tight wherever it belongs."""
+    bend, run = corner.bend, corner.of.run
+    if bend is not None and isinstance(bend.radius, Length) and bend.support != "bend support":
+        outcome = _radius(subject, corner, bend, bend.radius, facts, limits)
+        if outcome is not None:
+            return outcome
+    drawn = len(corner.of.made)
+    raise NotShown(("runs", run.id, "path"), f"where its bend {corner.number} is: the path turns {drawn} times")
