@@ -7,12 +7,12 @@ geometry: the tangent length of a circular arc). A leg between two corners is sh
 import math
 from collections.abc import Collection, Iterator, Sequence
 from itertools import pairwise
-from typing import NamedTuple
 
 from plancheck.facts import Facts
 from plancheck.geometry.shape import Shape, Turn
 from plancheck.measures import Length
 from plancheck.model import NONE, NOT_KNOWN, Bend, Bends, PathPoint, Run, Tube
+from plancheck.record import NamedTuple
 from plancheck.tubedata import tube_outside_m
 
 BACK = math.radians(175)  # a turn of more goes back on itself: the path leaves out how wide it is

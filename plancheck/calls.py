@@ -2,11 +2,11 @@
 
 import sys
 from collections.abc import Sequence
-from typing import NamedTuple
 
 from plancheck.check import check_file
 from plancheck.errors import Problem, Unreadable
 from plancheck.loader import LoadedRule, all_rules
+from plancheck.record import NamedTuple
 from plancheck.report.assemble import Options
 from plancheck.report.data import PlanReport
 from plancheck.report.unread import unread_text

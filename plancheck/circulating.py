@@ -1,11 +1,10 @@
 """The loops in which hot water is kept moving: their pumps, what closes them, the runs in them."""
 
-from typing import NamedTuple
-
 from plancheck.facts import Facts
 from plancheck.hot.stored import loop_runs
 from plancheck.model import DeviceOwn, HeaterOwn, PumpOwn, ValveOwn
 from plancheck.network.waters import HOT, RETURN
+from plancheck.record import NamedTuple
 
 
 class Circulation(NamedTuple):

@@ -4,10 +4,9 @@ Closing are regulators, check valves, backflow preventers, and meters, filters, 
 Water pressed back from the heater goes as far as the stretch does; if the source is in it, the house is open to the street.
 """
 
-from typing import NamedTuple
-
 from plancheck.facts import Facts
 from plancheck.model import DeviceOwn, HeaterOwn, MeterOwn, Part, Path, TankOwn, ValveOwn
+from plancheck.record import NamedTuple
 
 _ALWAYS = ("check valve", "backflow preventer", "regulator")
 

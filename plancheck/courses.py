@@ -2,11 +2,11 @@
 
 import math
 from collections.abc import Iterable, Mapping
-from typing import NamedTuple
 
 from plancheck.geometry.shape import Shape, Stretch
 from plancheck.measures import Length, Size
 from plancheck.model import NONE, NOT_KNOWN, Bend, Bends, Pass, Ref, Run, Supports, Tube
+from plancheck.record import NamedTuple
 
 SAME_M = 1e-6  # points nearer than this are one
 SLIGHT = math.radians(5)  # a turn of less is no corner: tube sways so far of itself

@@ -1,7 +1,6 @@
 """Runs rules over facts. What is missing becomes `not shown`, what fails becomes `crashed`, nothing becomes silence."""
 
 from collections.abc import Iterable
-from typing import NamedTuple
 
 from plancheck.facts import Facts
 from plancheck.limits import Limits, NotShown
@@ -17,6 +16,7 @@ from plancheck.outcomes import (
     Outcome,
     Subject,
 )
+from plancheck.record import NamedTuple
 
 
 class Judged(NamedTuple):

@@ -1,6 +1,6 @@
 """What goes wrong with a file, as data: where, what was found, how to mend it."""
 
-from typing import NamedTuple
+from plancheck.record import NamedTuple
 
 
 class Problem(NamedTuple):

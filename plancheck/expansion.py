@@ -7,13 +7,13 @@ expansion tanks, from memory; its worked example was read.
 
 import math
 from collections.abc import Sequence
-from typing import NamedTuple
 
 from plancheck.facts import Facts
 from plancheck.hydraulics.water import density_kg_m3
 from plancheck.measures import Quantity
 from plancheck.measures.units import GALLON_M3, LITRE_M3, PSI_PA
 from plancheck.model import HeaterOwn
+from plancheck.record import NamedTuple
 from plancheck.standing import height_of
 
 AIR_PA = 14.7 * PSI_PA

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from plancheck.calls import NOTHING
 from plancheck.errors import Problem, Unreadable
@@ -11,6 +11,7 @@ from plancheck.facts import Facts
 from plancheck.flowcalls import facts_in, show
 from plancheck.measures import MeasureError, Quantity, read_quantity
 from plancheck.model import NONE, PressureTest, Ref
+from plancheck.record import NamedTuple
 
 if TYPE_CHECKING:
     from rich.console import Console

@@ -1,6 +1,6 @@
 """What the kinds of parts are: their connections, which way water passes, and what sort of thing they are."""
 
-from typing import NamedTuple
+from plancheck.record import NamedTuple
 
 
 class Kind(NamedTuple):

@@ -1,7 +1,8 @@
 """Limits: named, sourced numbers that rules compare with, by code family and edition."""
 
 from collections.abc import Iterable
-from typing import NamedTuple
+
+from plancheck.record import NamedTuple
 
 FAMILIES = ("irc", "ipc", "upc")
 

@@ -7,10 +7,11 @@ import os
 import sys
 from collections.abc import Callable, Iterable
 from types import ModuleType
-from typing import Any, NamedTuple
+from typing import Any
 
 from plancheck.errors import Problem, Unreadable
 from plancheck.outcomes import SEVERITIES, STAGES, Outcome, Rule, Subject
+from plancheck.record import NamedTuple
 from plancheck.words import Words, words_of
 
 

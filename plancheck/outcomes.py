@@ -1,9 +1,10 @@
 """What a rule answers on one subject, as frozen data; text is made from it last."""
 
-from typing import Any, NamedTuple
+from typing import Any
 
 from plancheck.limits import InForce
 from plancheck.model import Path
+from plancheck.record import NamedTuple
 
 SEVERITIES = ("hazard", "correction", "advice")
 STAGES = ("layout", "rough-in", "finished")

@@ -9,13 +9,14 @@ import os
 import stat
 from bisect import bisect_right
 from collections.abc import Callable
-from typing import Any, NamedTuple, NoReturn
+from typing import Any, NoReturn
 
 import yaml
 from yaml.events import DocumentEndEvent, DocumentStartEvent, MappingStartEvent, StreamEndEvent, StreamStartEvent
 
 from plancheck.composing import Composer, LookAgain, TooMuch
 from plancheck.errors import Problem, Unreadable
+from plancheck.record import NamedTuple
 from plancheck.yamlwords import in_plain_words
 
 MOST_BYTES = 2_000_000

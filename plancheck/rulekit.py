@@ -31,6 +31,10 @@ from plancheck.bends import BACK, Corner, bent_runs, by_fitting, corners_of
 from plancheck.colours import FITS, Colours, heating_tube, is_potable, print_line
 from plancheck.courses import SLIGHT
 from plancheck.facts import Facts
+from plancheck.flow.required import ROWS as OUTLET_ROWS
+from plancheck.flow.required import drawn as outlet_draw
+from plancheck.flow.required import rate_of as outlet_rate
+from plancheck.flow.required import rows_of as outlet_rows
 from plancheck.geometry import Miss, Shape, Stretch, Turn, at_distance, point_of, shape_of_path
 from plancheck.geometry.apart import Piece, Placed, box_of, boxes_apart, nearest, parted, pieces_of, too_near
 from plancheck.geometry.seats import VENTS, Seat, seat_of
@@ -51,6 +55,8 @@ from plancheck.model import (
     HeaterOwn,
     Hot,
     ManifoldOwn,
+    MeterOwn,
+    Mixer,
     MixingOwn,
     Part,
     Path,
@@ -59,6 +65,7 @@ from plancheck.model import (
     Point,
     Port,
     Reach,
+    Reading,
     Ref,
     RegulatorOwn,
     Run,
@@ -99,6 +106,7 @@ __all__ = [
     "NOT_KNOWN",
     "NO_CODE",
     "ON_SITE",
+    "OUTLET_ROWS",
     "PEX",
     "PLASTIC",
     "PRACTICE",
@@ -129,7 +137,9 @@ __all__ = [
     "Limits",
     "ManifoldOwn",
     "Measured",
+    "MeterOwn",
     "Miss",
+    "Mixer",
     "MixingOwn",
     "NotShown",
     "Outcome",
@@ -143,6 +153,7 @@ __all__ = [
     "Port",
     "Quantity",
     "Reach",
+    "Reading",
     "Reckoning",
     "Ref",
     "RegulatorOwn",
@@ -203,6 +214,9 @@ __all__ = [
     "near_fitting",
     "nearest",
     "on_site",
+    "outlet_draw",
+    "outlet_rate",
+    "outlet_rows",
     "parted",
     "pieces_of",
     "point_of",

@@ -1,6 +1,6 @@
 """Plain YAML scalars: what YAML 1.1 and YAML 1.2 read alike is taken, the rest is refused with "quote it"."""
 
-from typing import NamedTuple
+from plancheck.record import NamedTuple
 
 _NOTHING = frozenset(("", "~", "null", "Null", "NULL"))
 _SWITCHES = frozenset(

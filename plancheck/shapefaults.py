@@ -6,12 +6,13 @@ hundreds, an entry that it accepts.
 
 from collections.abc import Iterable, Iterator
 from itertools import islice
-from typing import Any, NamedTuple
+from typing import Any
 
 import jsonschema
 import jsonschema_rs
 
 from plancheck.reading import MOST_PROBLEMS, Path
+from plancheck.record import NamedTuple
 from plancheck.shape import acceptor
 from plancheck.shapelevels import DEFS, SCHEMA, SECTIONS, Level, levels_at
 from plancheck.shapenear import nearest

@@ -2,8 +2,9 @@
 
 import json
 from collections.abc import Sequence
-from typing import Any, NamedTuple
+from typing import Any
 
+from plancheck.record import NamedTuple
 from plancheck.shape import schema_text
 
 Node = dict[str, Any]

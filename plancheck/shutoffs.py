@@ -5,7 +5,6 @@ left closed count as open for what gets its water through them alone; a listed r
 """
 
 from collections.abc import Iterable, Iterator
-from typing import NamedTuple
 
 from plancheck.model import NONE, NOT_KNOWN, HeaterOwn, ManifoldOwn, MixingOwn, Part, Path, Plan, RestOwn, ValveOwn
 from plancheck.network.entry import mains
@@ -14,6 +13,7 @@ from plancheck.network.trace import Traced
 from plancheck.network.waters import COLD
 from plancheck.network.zones import Zones, find_zones
 from plancheck.portwalks import PortWalks, outward, ports_of
+from plancheck.record import NamedTuple
 from plancheck.valves import Described, described, stop_missing
 
 

@@ -5,7 +5,6 @@ Functions raise NotShown, with the key that is missing, where the plan does not 
 
 import math
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from plancheck.courses import Course, climb_of, course_of, framing_without_places, nominal_inches
 from plancheck.facts import Facts
@@ -13,6 +12,7 @@ from plancheck.kinds import PLASTIC
 from plancheck.limits import NotShown
 from plancheck.measures import Length
 from plancheck.model import NONE, NOT_KNOWN, Plan, Run, Supports, Tube
+from plancheck.record import NamedTuple
 from plancheck.supports import Gap, first_support, guided_gap, held_gap, storey_of
 
 NOTHING = Supports()  # what is said of a run that nothing holds

@@ -4,12 +4,11 @@ Ahead of every regulator it is the reading of `water`, at the height of its gaug
 stands ahead of it. A column of water counts 0.433 psi for each foot.
 """
 
-from typing import NamedTuple
-
 from plancheck.facts import Facts
 from plancheck.measures import Quantity
 from plancheck.measures.units import WATER_PA_PER_M
 from plancheck.model import Path, Ref, RegulatorOwn
+from plancheck.record import NamedTuple
 
 
 class Zone(NamedTuple):

@@ -5,12 +5,12 @@ stub-outs that serve something. Branches that lead to none of these are pruned f
 """
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from plancheck.facts import Facts
 from plancheck.hot.pieces import Piece, of_run
 from plancheck.kinds import KINDS
 from plancheck.model import NONE, NOT_KNOWN, Part, Path, RestOwn
+from plancheck.record import NamedTuple
 
 _KEEPS = ("test port", "expansion tank", "arrestor", "rest of house")
 

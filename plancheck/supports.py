@@ -6,11 +6,11 @@ A gap is measured along the pipe from one point to the next; over a corner its l
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from itertools import pairwise
-from typing import NamedTuple
 
 from plancheck.courses import SAME_M, SLIGHT, Course, fittings_along, held_at, holes, in_order
 from plancheck.geometry.shape import Stretch
 from plancheck.model import Ref, Run
+from plancheck.record import NamedTuple
 
 _FOOT = 0.3048
 _MOST_STOREY_M = 14 * _FOOT  # between floors further apart the plan leaves one out

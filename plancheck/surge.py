@@ -5,12 +5,12 @@ a = sqrt((K / density) / (1 + K D / (E e))). Both from memory; the copper speeds
 """
 
 import math
-from typing import NamedTuple
 
 from plancheck.kinds import PEX
 from plancheck.measures import Length, Size
 from plancheck.measures.units import INCH_M
 from plancheck.model import Tube
+from plancheck.record import NamedTuple
 from plancheck.tubedata import CPVC_WALL_IN, PEX_WALL_IN, tube_bore_m, tube_outside_m
 
 WATER_PA = 2.149e9  # bulk modulus

@@ -1,13 +1,13 @@
 """How the plan describes a valve by the name the graph gives it, the exact keys that say it, and what is wrong with it."""
 
 from collections.abc import Callable, Iterable
-from typing import NamedTuple
 
 from plancheck.answers import broken
 from plancheck.building.refs import side_supply
 from plancheck.limits import InForce, NotShown
 from plancheck.model import NONE, NOT_KNOWN, FixtureOwn, ManifoldOwn, Part, Path, Plan, Port, Reach, Supply, ValveOwn
 from plancheck.outcomes import HOLDS, ON_SITE, Outcome
+from plancheck.record import NamedTuple
 
 STOP = "stop"
 FULL_WAY = ("ball", "gate")

@@ -6,12 +6,12 @@ the cold side of mixing valves are no way on. Metres.
 
 import heapq
 import math
-from typing import NamedTuple
 
 from plancheck.facts import Facts
 from plancheck.kinds import KINDS, PEX, PLASTIC
 from plancheck.measures import Length
 from plancheck.model import NOT_KNOWN, AdapterOwn, ManifoldOwn, MixingOwn, Part, Path, Run
+from plancheck.record import NamedTuple
 
 _ROUNDING_M = 1e-12
 

@@ -1,6 +1,6 @@
 """The words a rule file opens with: its title and the five parts of its docstring."""
 
-from typing import NamedTuple
+from plancheck.record import NamedTuple
 
 HEADINGS = ("Looks at", "Why", "To mend", "Cannot see", "Ask")
 

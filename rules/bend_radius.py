@@ -12,8 +12,8 @@ Ask: the tube maker's sheet gives the radius of this tube, hot forming and wheth
 """
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
+from plancheck.record import NamedTuple
 from plancheck.rulekit import (
     BACK,
     SLIGHT,

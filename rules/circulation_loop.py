@@ -12,8 +12,9 @@ Ask: the energy code asks for a pump that stops by itself; tube makers want thei
 """
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
+from plancheck.record import NamedTuple
 from plancheck.rulekit import (
     GRACE_TEMPERATURE_C,
     NOT_KNOWN,

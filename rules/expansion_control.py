@@ -15,8 +15,9 @@ Ask: the water company whether its meter has a check, and the inspector which de
 """
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
+from plancheck.record import NamedTuple
 from plancheck.rulekit import (
     NOT_KNOWN,
     PRACTICE,

@@ -15,8 +15,9 @@ Ask: the tank maker's own sizing where the code leaves it to him (IRC, UPC); the
 """
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
+from plancheck.record import NamedTuple
 from plancheck.rulekit import (
     NONE,
     Facts,

@@ -15,8 +15,8 @@ Ask: which machines the inspector counts as quick-closing; most ask it for washe
 """
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
+from plancheck.record import NamedTuple
 from plancheck.rulekit import (
     NONE,
     NOT_KNOWN,

@@ -14,8 +14,8 @@ Ask: the tube maker's instructions (one maker keeps 12 in from recessed lights o
 """
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
+from plancheck.record import NamedTuple
 from plancheck.rulekit import (
     GRACE_LENGTH_M,
     VENTS,

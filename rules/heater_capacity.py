@@ -13,8 +13,8 @@ Ask: no code asks for a capacity. A circulating pump on a tankless heater needs 
 
 from collections.abc import Iterator
 from math import ceil
-from typing import NamedTuple
 
+from plancheck.record import NamedTuple
 from plancheck.rulekit import (
     NOT_KNOWN,
     PRACTICE,

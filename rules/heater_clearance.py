@@ -13,8 +13,8 @@ Ask: the heater's and the tube maker's instructions; where the UPC is adopted th
 """
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
+from plancheck.record import NamedTuple
 from plancheck.rulekit import (
     GRACE_LENGTH_M,
     HOLDS,

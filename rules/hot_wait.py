@@ -14,8 +14,9 @@ Ask: the length is the code's (IPC from 2012, IRC from 2021; the UPC has none); 
 """
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
+from plancheck.record import NamedTuple
 from plancheck.rulekit import (
     GRACE_LENGTH_M,
     Facts,

@@ -15,8 +15,8 @@ Ask: no code asks for red or blue. Only where a house has water for drinking and
 """
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
+from plancheck.record import NamedTuple
 from plancheck.rulekit import (
     FITS,
     NOT_KNOWN,

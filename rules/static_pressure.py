@@ -12,8 +12,9 @@ Ask: the water company for the highest pressure it gives, and the inspector wher
 """
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
+from plancheck.record import NamedTuple
 from plancheck.rulekit import (
     GRACE_PRESSURE_PA,
     PRACTICE,

@@ -12,8 +12,8 @@ Ask: no model code demands a permanent port; the inspector says where the test g
 """
 
 from collections.abc import Iterator, Mapping
-from typing import NamedTuple
 
+from plancheck.record import NamedTuple
 from plancheck.rulekit import (
     NONE,
     NOT_KNOWN,

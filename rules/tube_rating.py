@@ -14,8 +14,9 @@ Ask: the tube maker for a rating between the printed points; the standard prints
 from collections.abc import Iterator
 from functools import cache
 from itertools import pairwise
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
+from plancheck.record import NamedTuple
 from plancheck.rulekit import (
     GRACE_PRESSURE_PA,
     GRACE_TEMPERATURE_C,

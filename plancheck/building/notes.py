@@ -1,9 +1,9 @@
 """What is wrong with a plan's names and values, gathered while it is built."""
 
 from collections.abc import Iterable
-from typing import NamedTuple
 
 from plancheck.model import Path
+from plancheck.record import NamedTuple
 
 
 class Note(NamedTuple):
@@ -27,7 +27,7 @@ class Notes:
 
 
 def nearest(name: str, names: Iterable[str]) -> str:
-    """"did you mean NAME? " for the names that may be meant, or an empty text."""
+    """ "did you mean NAME? " for the names that may be meant, or an empty text."""
     from plancheck.shapenear import near  # only for a mistake
 
     found = near(name, names)

@@ -4,12 +4,12 @@ Units know their family, and a curve is found only through them: weights of one 
 """
 
 from bisect import bisect_left
-from typing import NamedTuple
 
 from plancheck.demand import curvedata as data
 from plancheck.demand.units import Units
 from plancheck.limits import Source
 from plancheck.measures.units import GALLON_M3
+from plancheck.record import NamedTuple
 
 GPM_M3S = GALLON_M3 / 60
 ROUND_UP, BETWEEN = "rounded up to the next row", "read between rows"

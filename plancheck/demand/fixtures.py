@@ -1,7 +1,6 @@
 """What each outlet of a plan counts for in either method, or why it cannot be counted."""
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from plancheck.demand.curve import GPM_M3S
 from plancheck.demand.groups import Triple, role_of, thousandths
@@ -12,6 +11,7 @@ from plancheck.kinds import KINDS
 from plancheck.measures import Quantity
 from plancheck.measures.units import GALLON_M3
 from plancheck.model import NONE, NOT_KNOWN, FixtureOwn, Part, Plan, RestOwn
+from plancheck.record import NamedTuple
 
 COLD, HOT = 1, 2
 _GRACE_M3S = 0.005 * GPM_M3S

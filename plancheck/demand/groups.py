@@ -1,9 +1,9 @@
 """What fixtures of one room save by counting as a group: never a group and its members both."""
 
 from functools import lru_cache
-from typing import NamedTuple
 
 from plancheck.demand.weights import FLUSH_VALVE, GROUPS, ROLE_OF, ROLES, TANK, WEIGHTS
+from plancheck.record import NamedTuple
 
 Triple = tuple[int, int, int]  # cold, hot, total in thousandths of a fixture unit
 NOTHING: Triple = (0, 0, 0)

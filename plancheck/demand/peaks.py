@@ -1,7 +1,5 @@
 """From what a pipe serves to its peak flow, by either method, with how it was found or why it is not shown."""
 
-from typing import NamedTuple
-
 from plancheck.demand.binomial import peak_m3s
 from plancheck.demand.curve import GPM_M3S, NoFlow, flow_of
 from plancheck.demand.fixtures import Missing
@@ -16,6 +14,7 @@ from plancheck.demand.studydata import (
 from plancheck.demand.tally import Sum
 from plancheck.demand.units import Units
 from plancheck.limits import Source
+from plancheck.record import NamedTuple
 
 HOSE_M3S = HOSE_GPM * GPM_M3S
 METHOD = "binomial, 99 in 100"

@@ -1,8 +1,7 @@
 """Probabilities of use and flows of efficient fixtures in dwellings: the table behind the binomial method, as data."""
 
-from typing import NamedTuple
-
 from plancheck.limits import printed, recalled
+from plancheck.record import NamedTuple
 
 
 class Use(NamedTuple):

@@ -1,11 +1,10 @@
 """What hangs on a pipe, counted up as pipes join: sums that follow each fixture added, so no set is walked twice."""
 
-from typing import NamedTuple
-
 from plancheck.demand.fixtures import COLD, Counted, Item, Missing
 from plancheck.demand.groups import COLD_ONLY, COMPLETE, HOT_ONLY, NOTHING, STATES, Triple, saving
 from plancheck.demand.studydata import USES
 from plancheck.demand.weights import ROLES, UPC_FIRST_HOSE_MORE
+from plancheck.record import NamedTuple
 
 _FIRST_HOSE = round(UPC_FIRST_HOSE_MORE * 1000)
 

@@ -1,12 +1,11 @@
 """The fixture units of a whole plan, whatever its piping: for a declared load."""
 
-from typing import NamedTuple
-
 from plancheck.demand.fixtures import Missing, items_of
 from plancheck.demand.peaks import units_of_sum
 from plancheck.demand.tally import Tally
 from plancheck.demand.units import Units
 from plancheck.model import Plan
+from plancheck.record import NamedTuple
 
 
 class Totals(NamedTuple):

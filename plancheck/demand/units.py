@@ -1,8 +1,7 @@
 """Fixture units: what a fixture weighs in a code family, and what fixtures make together, grouped and one by one."""
 
-from typing import NamedTuple
-
 from plancheck.demand.weights import FLUSHOMETER_TANK, WEIGHTS, Weight
+from plancheck.record import NamedTuple
 
 _TABLES = {"irc": "IRC Table P2903.6", "ipc": "IPC Table E103.3(2)", "upc": "UPC Table 610.3"}
 _NAMES = {FLUSHOMETER_TANK: "toilet with flushometer tank"}

@@ -3,9 +3,8 @@
 A row is named in our own words: a kind of part, or for toilets how they flush. Only private use (dwellings) is carried.
 """
 
-from typing import NamedTuple
-
 from plancheck.limits import PRACTICE, Source, printed, recalled
+from plancheck.record import NamedTuple
 
 
 class Weight(NamedTuple):

@@ -1,7 +1,6 @@
 """Questions put to a house, each solved once and then kept."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from typing import NamedTuple
 
 from plancheck.facts import Facts
 from plancheck.flow.build import build_house
@@ -13,6 +12,7 @@ from plancheck.hydraulics.solving import Solution
 from plancheck.measures import Length, Quantity
 from plancheck.measures.units import WATER_PA_PER_M
 from plancheck.model import Ref, Run
+from plancheck.record import NamedTuple
 
 _MOVES_M3S = 1e-9  # a flow that counts as one
 

@@ -1,7 +1,6 @@
 """The pressure left at an outlet that draws a rate: alone, and with the code's section flows on its way."""
 
 from collections.abc import Mapping, Sequence
-from typing import NamedTuple
 
 from plancheck.demand.loads import Loads
 from plancheck.flow.asked import Step
@@ -12,6 +11,7 @@ from plancheck.flow.shower import BATHING_C, hot_at
 from plancheck.hydraulics.plain import Law, Regulator
 from plancheck.measures.units import WATER_PA_PER_M
 from plancheck.model import Ref
+from plancheck.record import NamedTuple
 
 _COLDEST_C, _WARMEST_C = (35.0 - 32.0) / 1.8, (80.0 - 32.0) / 1.8  # what comes out of the ground, if nothing is said
 _WHOLE = frozenset(("lavatory", "kitchen sink", "bar sink", "laundry tray", "clothes washer"))  # each side in turn

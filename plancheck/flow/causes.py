@@ -2,7 +2,6 @@
 apart. Never a diagnosis: what fits is to be checked on site."""
 
 from collections.abc import Callable, Mapping
-from typing import NamedTuple
 
 from plancheck.flow.flow import Flow
 from plancheck.flow.gauge import predicted
@@ -10,6 +9,7 @@ from plancheck.flow.losses import VALVE_K
 from plancheck.hydraulics.plain import Darcy, Law, Quadratic, Regulator
 from plancheck.measures.units import PSI_PA, WATER_PA_PER_M
 from plancheck.model import Ref
+from plancheck.record import NamedTuple
 
 _NEAR_PA = 0.05 * PSI_PA
 _MOST_TRIES = 60

@@ -3,7 +3,6 @@
 import math
 from collections.abc import Iterator, Sequence
 from itertools import combinations
-from typing import NamedTuple
 
 from plancheck.demand.studydata import PLACE, USES
 from plancheck.facts import Facts
@@ -16,6 +15,7 @@ from plancheck.hydraulics.compiled import compile_network
 from plancheck.hydraulics.fold import fold
 from plancheck.hydraulics.plain import Edge, Law, Network
 from plancheck.hydraulics.solving import solve_many
+from plancheck.record import NamedTuple
 
 MOST_ALL = 14  # up to so many other fixtures all combinations are solved
 COVERED = 0.99  # above, the likeliest until so much of the probability is covered

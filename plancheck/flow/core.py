@@ -1,10 +1,10 @@
 """The part of a house that a question needs: from the source to some nodes, with the rings on the way whole."""
 
 from collections.abc import Iterable, Sequence
-from typing import NamedTuple
 
 from plancheck.hydraulics.plain import Edge
 from plancheck.network.search import bridges, reach
+from plancheck.record import NamedTuple
 
 
 class Core(NamedTuple):

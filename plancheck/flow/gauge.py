@@ -1,7 +1,6 @@
 """What a gauge should read: standing, or with named fixtures open."""
 
 from collections.abc import Mapping
-from typing import NamedTuple
 
 from plancheck.flow.asked import Step
 from plancheck.flow.flow import Flow
@@ -10,6 +9,7 @@ from plancheck.hydraulics.plain import Law
 from plancheck.measures.units import WATER_PA_PER_M
 from plancheck.model import Plan, Ref
 from plancheck.network.joints import inward
+from plancheck.record import NamedTuple
 
 
 class Predicted(NamedTuple):

@@ -5,7 +5,6 @@ run or part they stand for; an opening is an edge from its connection to the air
 """
 
 from collections.abc import Mapping
-from typing import NamedTuple
 
 from plancheck.flow.levels import Levels
 from plancheck.flow.openings import Opening
@@ -13,6 +12,7 @@ from plancheck.hydraulics.plain import Edge, Law, Network
 from plancheck.limits import NotShown
 from plancheck.measures.units import WATER_PA_PER_M
 from plancheck.model import Path, Ref
+from plancheck.record import NamedTuple
 
 M_PER_PA = 1.0 / WATER_PA_PER_M
 AIR = "air"

@@ -3,10 +3,9 @@
 Every K is uncertain by half, and printed results carry that as a band.
 """
 
-from typing import NamedTuple
-
 from plancheck.limits import PRACTICE, Source, printed, recalled
 from plancheck.measures.units import GALLON_M3, INCH_M, PSI_PA
+from plancheck.record import NamedTuple
 
 SPREAD = 0.5  # every K may be off by this part of itself
 GPM = GALLON_M3 / 60.0

@@ -1,13 +1,12 @@
 """How much of the pressure a manifold takes, for the outlet on it that loses most at peak."""
 
-from typing import NamedTuple
-
 from plancheck.demand.loads import Loads
 from plancheck.flow.flow import Flow
 from plancheck.flow.house import Missing
 from plancheck.flow.split import split_loss
 from plancheck.measures.units import WATER_PA_PER_M
 from plancheck.model import ManifoldOwn, Part
+from plancheck.record import NamedTuple
 
 
 class Taken(NamedTuple):

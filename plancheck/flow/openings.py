@@ -5,12 +5,12 @@ is said, what the kind usually takes. These are no code's required rates.
 """
 
 import math
-from typing import NamedTuple
 
 from plancheck.limits import Source, printed, recalled
 from plancheck.measures import Quantity
 from plancheck.measures.units import GALLON_M3, PSI_PA
 from plancheck.model import FixtureOwn, Part, RestOwn
+from plancheck.record import NamedTuple
 
 GPM = GALLON_M3 / 60.0
 

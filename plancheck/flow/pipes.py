@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable
 from itertools import pairwise
-from typing import NamedTuple
 
 from plancheck.facts import Facts
 from plancheck.flow.house import Drawing, Missing, Piece
@@ -13,6 +12,7 @@ from plancheck.kinds import PLASTIC
 from plancheck.measures import Length, Size
 from plancheck.measures.units import INCH_M
 from plancheck.model import NONE, NOT_KNOWN, Bends, ManifoldOwn, Part, Port, Ref, Run, Tube
+from plancheck.record import NamedTuple
 from plancheck.tubedata import tube_bore_m
 
 _NO_STOP = (None, NONE, NOT_KNOWN)

@@ -1,10 +1,9 @@
 """What the codes ask of outlets: flow and least pressure while it flows, as rows that rules and answers share."""
 
-from typing import NamedTuple
-
 from plancheck.measures import Quantity
 from plancheck.measures.units import GALLON_M3, PSI_PA
 from plancheck.model import FixtureOwn, Part
+from plancheck.record import NamedTuple
 
 GPM = GALLON_M3 / 60.0
 

@@ -1,7 +1,5 @@
 """The service: the runs that all water passes, the longest way behind the meter, and what a larger one would leave."""
 
-from typing import NamedTuple
-
 from plancheck.demand.loads import Loads
 from plancheck.flow.capacity import Left
 from plancheck.flow.flow import Flow
@@ -12,6 +10,7 @@ from plancheck.flow.supply import SERVICE as SERVICE_EDGE
 from plancheck.hydraulics.plain import Darcy, Law
 from plancheck.measures.units import PSI_PA, WATER_PA_PER_M
 from plancheck.model import Ref, Run
+from plancheck.record import NamedTuple
 
 _UPC_PA, _USUAL_PA, _GRACE_PA = 15.0 * PSI_PA, 8.0 * PSI_PA, 0.05 * PSI_PA
 

@@ -1,7 +1,5 @@
 """The shower when something else opens: its mixed water before and after, without compensation."""
 
-from typing import NamedTuple
-
 from plancheck.flow.fixtures import mixing_law
 from plancheck.flow.flow import Flow
 from plancheck.flow.house import Fixture, Missing
@@ -9,6 +7,7 @@ from plancheck.hydraulics.plain import Darcy, HazenWilliams, Law, Linear, Outlet
 from plancheck.hydraulics.solving import Solution
 from plancheck.measures import Quantity
 from plancheck.model import HeaterOwn, MixingOwn, Ref
+from plancheck.record import NamedTuple
 
 BATHING_C = (105.0 - 32.0) / 1.8
 _NEAR_C = 0.005

@@ -1,12 +1,12 @@
 """How fast water runs: each run at its peak flow and at its largest single outlet."""
 
 from math import pi
-from typing import NamedTuple
 
 from plancheck.demand.loads import Loads
 from plancheck.flow.flow import Flow
 from plancheck.flow.house import Missing
 from plancheck.flow.required import rate_of
+from plancheck.record import NamedTuple
 from plancheck.tubedata import tube_bore_m
 
 

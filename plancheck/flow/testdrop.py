@@ -1,9 +1,8 @@
 """A pressure test that fell: what the air's temperature and the tube's stretch account for."""
 
-from typing import NamedTuple
-
 from plancheck.limits import Source, printed
 from plancheck.measures.units import PSI_PA
+from plancheck.record import NamedTuple
 
 AIR_PA = 14.7 * PSI_PA
 STRETCH_PA, STRETCH_S = 8.0 * PSI_PA, 3600.0

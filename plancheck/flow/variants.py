@@ -1,7 +1,5 @@
 """One plan with a manifold built another way: ring, straight fed at the end or in the middle, of the next larger tube."""
 
-from typing import NamedTuple
-
 from plancheck.facts import Facts
 from plancheck.flow.flow import Flow
 from plancheck.flow.mending import next_size
@@ -9,6 +7,7 @@ from plancheck.flow.shower import showers, swing, trimmed
 from plancheck.measures import read_size
 from plancheck.measures.units import WATER_PA_PER_M
 from plancheck.model import ManifoldOwn, Part, Port, Ref, Tube
+from plancheck.record import NamedTuple
 
 RING, END, MIDDLE, LARGER = "ring", "straight, fed at the end", "straight, fed in the middle", "next larger tube"
 SHAPES = (RING, END, MIDDLE, LARGER)

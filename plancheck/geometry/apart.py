@@ -3,9 +3,9 @@
 import math
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
-from typing import NamedTuple
 
 from plancheck.model import Point
+from plancheck.record import NamedTuple
 
 Piece = tuple[Point, Point]
 Span = tuple[float, float]  # from where to where along a piece, 0 to 1

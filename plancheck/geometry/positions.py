@@ -6,7 +6,6 @@ Known are the parts that say where they stand (`at`), paths that begin at a meas
 
 import math
 from collections.abc import Mapping
-from typing import NamedTuple
 
 from plancheck.geometry.heights import find_heights
 from plancheck.geometry.shape import Shape
@@ -14,6 +13,7 @@ from plancheck.geometry.trust import SURE, Trust, along, join
 from plancheck.geometry.walker import SAME_M, Miss, Walker, minus, plus
 from plancheck.measures import Length
 from plancheck.model import Plan, Point, Ref, Run
+from plancheck.record import NamedTuple
 
 
 class Geometry(NamedTuple):

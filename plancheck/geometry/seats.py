@@ -1,12 +1,12 @@
 """Where the hot things of a plan are, in the house frame."""
 
 from collections.abc import Mapping
-from typing import NamedTuple
 
 from plancheck.geometry.apart import Piece, Placed, box_of, pieces_of
 from plancheck.geometry.shape import point_of, shape_of_path
 from plancheck.measures import Length
 from plancheck.model import Hot, Path, PathPoint, Place, Point
+from plancheck.record import NamedTuple
 
 VENTS = ("flue", "single-wall vent", "double-wall vent")
 

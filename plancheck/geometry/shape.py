@@ -3,10 +3,10 @@
 import math
 from collections.abc import Mapping
 from itertools import pairwise
-from typing import NamedTuple
 
 from plancheck.measures import Length
 from plancheck.model import Leg, PathPoint, Place, Point, Run
+from plancheck.record import NamedTuple
 
 PathItems = tuple[Leg | PathPoint, ...]
 _STRAIGHT = 1e-6  # radians: legs closer in direction than this go on straight

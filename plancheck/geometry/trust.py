@@ -1,10 +1,9 @@
 """What the plan leaves open about where a part stands: bodies without a length, rows without a direction, estimates."""
 
-from typing import NamedTuple
-
 from plancheck.kinds import KINDS
 from plancheck.measures import Length
 from plancheck.model import ManifoldOwn, Part, Plan, Run
+from plancheck.record import NamedTuple
 
 SIDES_M = 4 * 0.0254  # hot and cold of a lavatory, sink or heater stand 8 in apart at one point: so much is granted
 BODY_M = 8 * 0.0254  # a valve, tee or regulator made up directly to another, and the plan says no length

@@ -1,7 +1,6 @@
 """Walking paths from known ends, either way, to where the other ends must stand."""
 
 import math
-from typing import NamedTuple
 
 from plancheck.geometry.shape import Shape, point_of, shape_of_path
 from plancheck.geometry.trust import SIDES_M, SPREAD, SURE, Trust, along, join, leaving, made_up
@@ -9,6 +8,7 @@ from plancheck.kinds import KINDS
 from plancheck.measures import Length
 from plancheck.model import DIRECTIONS, ManifoldOwn, Part, PathPoint, Plan, Point, Ref, Run
 from plancheck.network.joints import inward
+from plancheck.record import NamedTuple
 
 SAME_M = 1e-4  # metres: two walks nearer than this are one
 _SIDES = Trust(SIDES_M)

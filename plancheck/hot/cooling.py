@@ -5,10 +5,10 @@ maker's table of heat loss (read), which is straight with a film of 1.0 Btu/(h f
 """
 
 import math
-from typing import NamedTuple
 
 from plancheck.hydraulics.water import density_kg_m3
 from plancheck.measures.units import BTU_J, FOOT_M
+from plancheck.record import NamedTuple
 
 BTU_FT_F = BTU_J / FOOT_M * 1.8  # J/(m K) in 1 Btu/(ft degF)
 BTU_H_FT_F = BTU_FT_F / 3600  # W/(m K) in 1 Btu/(h ft degF)

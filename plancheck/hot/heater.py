@@ -1,9 +1,8 @@
 """What a heater is able to give: tankless by its heat input, storage by its first hour. SI: W, m3/s, m3, degC."""
 
-from typing import NamedTuple
-
 from plancheck.limits import PRACTICE, Source, printed, recalled
 from plancheck.measures.units import BTU_J, GALLON_M3
+from plancheck.record import NamedTuple
 
 # 500.4 Btu/h raise 1 gpm by 1 degF: 8.34 lb a gallon, 60 min an hour; in W for 1 m3/s by 1 degC
 HEAT_J_PER_M3_K = 500.4 * (BTU_J / 3600) * 1.8 / (GALLON_M3 / 60)

@@ -4,12 +4,12 @@ Metres. What the plan does not say is carried as a least and a most, so that it 
 """
 
 import math
-from typing import NamedTuple
 
 from plancheck.facts import Facts
 from plancheck.measures import Length, Size
 from plancheck.measures.units import INCH_M
 from plancheck.model import ManifoldOwn, Path, Port, Run, Tube
+from plancheck.record import NamedTuple
 from plancheck.tubedata import tube_bore_m, tube_outside_m
 
 _STEP_MOST_M = 0.3  # between neighbours of a manifold that does not say its spacing

@@ -7,9 +7,9 @@ burn in a half to a quarter of the time. Degrees Celsius and seconds.
 
 import math
 from itertools import pairwise
-from typing import NamedTuple
 
 from plancheck.limits import Source, printed
+from plancheck.record import NamedTuple
 
 _BURNS = printed("burn charities' sheets after Moritz and Henriques", "1947", "times by temperature")
 _TEACHING = printed("a teaching file after Moritz and Henriques", "1947", "times by temperature")

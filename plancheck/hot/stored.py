@@ -8,12 +8,12 @@ behind a stop count nothing.
 import heapq
 import math
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from plancheck.facts import Facts
 from plancheck.hot.pieces import Piece, of_row, of_run
 from plancheck.model import HeaterOwn, ManifoldOwn, MixingOwn, Path
 from plancheck.network.waters import HOT, MIXED, RETURN
+from plancheck.record import NamedTuple
 
 DRAWN_BY_STORED = 1.2  # drawn before hot comes, by what is stored
 DRAWN_RANGE = (1.0, 2.0)

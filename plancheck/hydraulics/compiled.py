@@ -1,7 +1,7 @@
 """A plain network made ready for the numbers: edges in order of their law, nodes by number, one order of elimination."""
 
 from math import inf, pi
-from typing import Any, NamedTuple
+from typing import Any
 
 from plancheck.hydraulics import laws
 from plancheck.hydraulics.order import Schedule, schedule
@@ -18,6 +18,7 @@ from plancheck.hydraulics.plain import (
     Regulator,
     check_network,
 )
+from plancheck.record import NamedTuple
 
 _START_M_S = 0.5  # speed in pipes at the start
 _START_M3S = 1e-4  # flow in other edges at the start

@@ -1,10 +1,10 @@
 """Edges of one kind that follow each other without a draw between them, solved as one."""
 
 from collections.abc import Iterable, Sequence
-from typing import NamedTuple
 
 from plancheck.hydraulics.loss import loss_m
 from plancheck.hydraulics.plain import Darcy, Edge, Law, Network, Quadratic
+from plancheck.record import NamedTuple
 
 
 class Chain(NamedTuple):

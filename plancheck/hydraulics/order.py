@@ -2,7 +2,8 @@
 
 from collections.abc import Iterable, Sequence
 from heapq import heapify, heappop, heappush
-from typing import NamedTuple
+
+from plancheck.record import NamedTuple
 
 
 class Step(NamedTuple):

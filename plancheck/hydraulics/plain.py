@@ -6,7 +6,8 @@ Heads are metres of water over one zero (height and pressure together), flows an
 import math
 from collections import Counter
 from collections.abc import Mapping
-from typing import NamedTuple
+
+from plancheck.record import NamedTuple
 
 G = 9.80665  # m/s2, standard gravity
 SMOOTH_M = 1.5e-6  # roughness of drawn tubing (a public table of surfaces, read); plastic tube is no rougher

@@ -8,12 +8,13 @@ Heads m of water, flows and draws m3/s. A solution that did not converge carries
 
 import math
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from plancheck.hydraulics.compiled import Compiled, compile_network, made_ready
 from plancheck.hydraulics.newton import ENOUGH, LEAST_SLOPE, STILL, Ended, Numbers, iterate
 from plancheck.hydraulics.plain import Network, WrongNetwork, check_network
 from plancheck.hydraulics.trim import hung_head, trim
+from plancheck.record import NamedTuple
 
 if TYPE_CHECKING:
     from numpy import ndarray

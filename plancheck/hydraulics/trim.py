@@ -1,8 +1,7 @@
 """Branches in which nothing moves are cut off before a single scenario is solved: they only carry their head."""
 
-from typing import NamedTuple
-
 from plancheck.hydraulics.plain import ONE_WAY, Edge, Network, Regulator
+from plancheck.record import NamedTuple
 
 
 class Trimmed(NamedTuple):

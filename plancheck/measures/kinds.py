@@ -1,6 +1,6 @@
 """What a measure is once read, and the one exception that reading may raise."""
 
-from typing import NamedTuple
+from plancheck.record import NamedTuple
 
 KINDS = (
     "pressure",

@@ -2,11 +2,11 @@
 
 from collections.abc import Iterable
 from functools import lru_cache
-from typing import NamedTuple
 
 from plancheck.measures.quantities import unit_words
 from plancheck.measures.spelling import LONGEST, plain, starts_number, take_about, take_number, take_sign, words_of
 from plancheck.measures.units import FOOT_TENTHS_MM, length_tenths_mm, unit_factor
+from plancheck.record import NamedTuple
 
 
 class Units(NamedTuple):

@@ -1,9 +1,9 @@
 """What each kind of part says beyond what all parts say."""
 
 from collections.abc import Mapping
-from typing import NamedTuple
 
 from plancheck.model.said import Reach, SaidFlag, SaidLength, SaidQuantity, SaidSize
+from plancheck.record import NamedTuple
 
 
 class SourceOwn(NamedTuple):

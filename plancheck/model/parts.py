@@ -1,11 +1,11 @@
 """A part: a thing with connections."""
 
 from collections.abc import Mapping
-from typing import NamedTuple
 
 from plancheck.measures import Size
 from plancheck.model.owned import Own
 from plancheck.model.said import PathPoint, Reach, Ref, SaidFlag, SaidLength, SaidSize
+from plancheck.record import NamedTuple
 
 
 class Part(NamedTuple):

@@ -1,12 +1,12 @@
 """The whole plan."""
 
 from collections.abc import Mapping
-from typing import NamedTuple
 
 from plancheck.model.parts import Part
 from plancheck.model.records import Claim, Code, Job, Permit, Place, PressureTest, Reading, Tube, Waiver, Water
 from plancheck.model.runs import Hot, Run
 from plancheck.model.said import Path
+from plancheck.record import NamedTuple
 
 
 class Layer(NamedTuple):

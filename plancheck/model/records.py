@@ -1,9 +1,9 @@
 """Sections of a plan that are neither parts nor runs: job, code, water, places, tubes, tests, claims, readings."""
 
 from collections.abc import Mapping
-from typing import NamedTuple
 
 from plancheck.model.said import SaidFlag, SaidLength, SaidQuantity, SaidSize
+from plancheck.record import NamedTuple
 
 
 class Job(NamedTuple):

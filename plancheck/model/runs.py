@@ -1,10 +1,10 @@
 """A run of pipe or tube with everything said of it, and the hot things it must keep away from."""
 
 from collections.abc import Mapping
-from typing import NamedTuple
 
 from plancheck.measures import Length
 from plancheck.model.said import Leg, PathPoint, Ref, SaidFlag, SaidLength, SaidSize
+from plancheck.record import NamedTuple
 
 
 class Bend(NamedTuple):

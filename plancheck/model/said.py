@@ -4,9 +4,8 @@ Three ways a value can be missing stay apart: None is not said, the text "none" 
 "not known" says that nobody could tell. A measure is a Length, Size or Quantity of plancheck.measures (SI inside).
 """
 
-from typing import NamedTuple
-
 from plancheck.measures import Length, Quantity, Size
+from plancheck.record import NamedTuple
 
 NONE = "none"
 NOT_KNOWN = "not known"

@@ -1,10 +1,10 @@
 """What joins the parts: runs, things made up directly onto others, and the second outlets of dual stops."""
 
 from collections.abc import Mapping
-from typing import NamedTuple
 
 from plancheck.kinds import KINDS
 from plancheck.model import ManifoldOwn, Part, Plan, Ref, Run
+from plancheck.record import NamedTuple
 
 
 class Edge(NamedTuple):

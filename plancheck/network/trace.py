@@ -6,13 +6,13 @@ declared device or source. Closed valves do not stop a trace: people open them.
 """
 
 from collections.abc import Mapping
-from typing import NamedTuple
 
 from plancheck.measures import Quantity
 from plancheck.model import HeaterOwn, MixingOwn, Plan, SaidQuantity
 from plancheck.network.graph import Graph, directed
 from plancheck.network.search import bridges, reach
 from plancheck.network.waters import HOT, MIXED, RETURN, Waters, find_waters
+from plancheck.record import NamedTuple
 
 
 class Carried(NamedTuple):

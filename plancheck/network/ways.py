@@ -1,10 +1,10 @@
 """The graph of connections as data, and the ways that water may take on it."""
 
 from collections.abc import Mapping, Sequence
-from typing import NamedTuple
 
 from plancheck.network.joints import Edge
 from plancheck.network.search import Ways
+from plancheck.record import NamedTuple
 
 
 class Graph(NamedTuple):

@@ -6,10 +6,10 @@ the valve. Water never comes back through a fixture, a mixing valve or a heater;
 
 from bisect import bisect_left
 from collections.abc import Iterator, Mapping
-from typing import NamedTuple
 
 from plancheck.network.graph import Graph, directed
 from plancheck.network.search import dominators
+from plancheck.record import NamedTuple
 
 
 class Before(Mapping[str, tuple[str, ...]]):

@@ -1,7 +1,8 @@
 """A report as frozen data: everything the renderers print, nothing they have to work out."""
 
 from collections.abc import Mapping
-from typing import NamedTuple
+
+from plancheck.record import NamedTuple
 
 
 class Figure(NamedTuple):

@@ -5,9 +5,9 @@ visible, so that a plan cannot write to a terminal.
 """
 
 import textwrap
-from typing import NamedTuple
 
 from plancheck.outcomes import OUTCOMES, SEVERITIES
+from plancheck.record import NamedTuple
 from plancheck.report.data import Finding, PlanReport, Remark
 from plancheck.report.wishes import wishes
 

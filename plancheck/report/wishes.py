@@ -1,7 +1,6 @@
 """What the plan did not show, as the shortest set of keys to add: one line a key, said once in the defaults if it can be."""
 
-from typing import NamedTuple
-
+from plancheck.record import NamedTuple
 from plancheck.report.data import Missing
 
 _SHOWN = 4

@@ -75,6 +75,7 @@ def test_a_rule_imports_only_the_rulekit(rule: LoadedRule) -> None:
         "itertools",
         "plancheck.rulekit",
         "plancheck.facts",
+        "plancheck.record",
     }
     assert imported <= allowed
 

@@ -1,6 +1,6 @@
 """A table of answers: SI figures with the kind of their unit, words, or nothing."""
 
-from typing import NamedTuple
+from plancheck.record import NamedTuple
 
 Cell = float | str | None
 

@@ -1,0 +1,200 @@
+"""Each outlet gets its rate at its pressure, alone and at peak
+
+Looks at: the pressure left at the stub-outs of each outlet (at the valve body of showers and tubs) while it draws the
+    rate that the code family names for it, or the lower one its maker gives: first with all else shut, then with every
+    pipe on its way carrying its peak by fixture units, as the code sizes pipe. Losses are computed: tube by bore, length
+    and temperature of the water, fittings by how they are joined, meter, regulator, height. A mixing valve draws at
+    105 degF, of two handles each draws the whole in turn. At peak under the UPC a regulator counts with 0.8 of its set.
+Why: a shower that dribbles on the top floor, a tub that takes an hour: nobody sees it on the drawing, and no fitting
+    changed later mends a pipe that is too thin.
+To mend: enlarge the pipe that loses most, shorten the way, or raise the regulator within what the house may have.
+Cannot see: lime in old pipe, a valve half shut, what the street gives at other hours, stops and connectors behind the
+    stub-out; fittings may lose half as much again or half as little, and a figure near the limit says so.
+Ask: the inspector which outlets he has flowing when he looks; the makers of valves for their own least pressure.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from plancheck.record import NamedTuple
+from plancheck.rulekit import (
+    OUTLET_ROWS,
+    PRACTICE,
+    Facts,
+    InForce,
+    Limit,
+    Limits,
+    Measured,
+    NotShown,
+    Outcome,
+    Part,
+    Rule,
+    Subject,
+    Value,
+    broken,
+    holds,
+    outlet_draw,
+    outlet_rows,
+    printed,
+    recalled,
+)
+
+if TYPE_CHECKING:
+    from plancheck.flow.capacity import Left
+    from plancheck.flow.required import Row
+
+_GPM, _PSI = 6.30901964e-5, 6894.757293168
+_IRC, _IPC = printed("IRC", "2018", "P2903.1"), printed("IPC", "2018", "604.3")
+_UPC = printed("UPC", "2021", "608.1")
+_OLD_IRC, _OLD_IPC = recalled("IRC", "2006", "P2903.1"), recalled("IPC", "2003", "604.3")
+
+
+def _rate(id_: str, row: Row) -> Limit:
+    """The flow of one kind of outlet; under the UPC the IRC's rates are taken, as practice."""
+    value = row.flow_m3s
+    irc = () if row.ipc_only else (Value(value, _IRC),)
+    ipc, practice = (Value(value, _IPC),), (Value(value, PRACTICE),)
+    return Limit(f"{id_}_rate", f"flow of {row.title}", "flow", "at least", irc, ipc, (), practice)
+
+
+def _pressure(id_: str, row: Row) -> Limit:
+    """The least flowing pressure of one kind of outlet."""
+    irc: tuple[Value, ...] = (Value(row.pressure_pa, _IRC, since=2012),)
+    ipc: tuple[Value, ...] = (Value(row.pressure_pa, _IPC, since=2009),)
+    if row.older_pa is not None:
+        irc = (Value(row.older_pa, _OLD_IRC, since=2003), *irc)
+        ipc = (Value(row.older_pa, _OLD_IPC, since=2003), *ipc)
+    upc = (Value(15 * _PSI, _UPC),)
+    title = f"pressure at {row.title}"
+    return Limit(f"{id_}_pressure", title, "pressure", "at least", () if row.ipc_only else irc, ipc, upc)
+
+
+_ROWS = {
+    name: (_rate(name.replace(" ", "_"), row), _pressure(name.replace(" ", "_"), row))
+    for name, row in OUTLET_ROWS.items()
+}
+WASHER_RATE = Limit("washer_rate", "flow of a clothes washer", "flow", "at least",
+                    practice=(Value(4 * _GPM, printed("NSPC", "", "10.14.2"), practice=True),))  # fmt: skip
+WASHER_PRESSURE = Limit("washer_pressure", "pressure at a clothes washer", "pressure", "at least",
+                        practice=(Value(8 * _PSI, PRACTICE, practice=True),),
+                        upc=(Value(15 * _PSI, _UPC),))  # fmt: skip
+REGULATOR_SHARE = Limit("regulator_share", "share of a regulator's set that counts at peak", "count", "at most",
+                        upc=(Value(0.8, printed("UPC", "2021", "608"), practice=False),),
+                        practice=(Value(1.0, PRACTICE, practice=True),))  # fmt: skip
+GREY_PRESSURE = Limit("grey_zone", "a computed pressure this near its limit is too close to call", "pressure", "at most",
+                      practice=(Value(1 * _PSI, PRACTICE, practice=True),))  # fmt: skip
+GREY_SHARE = Limit("grey_share", "or this near it, as a share of what the flow costs on the way", "count", "at most",
+                   practice=(Value(0.1, PRACTICE, practice=True),))  # fmt: skip
+_LIMITS = tuple(limit for row in _ROWS.values() for limit in row)
+RULE = Rule(
+    "correction", "layout", (*_LIMITS, WASHER_RATE, WASHER_PRESSURE, REGULATOR_SHARE, GREY_PRESSURE, GREY_SHARE)
+)
+
+_GRACE_PA = 0.05 * _PSI
+
+
+class Question(NamedTuple):
+    """One outlet, alone or at peak; rows: of the table, several where its make is not said; what: which outlet of it."""
+
+    part: Part
+    peak: bool
+    rows: tuple[str, ...]
+    what: str
+
+
+def subjects(facts: Facts) -> Iterator[Subject]:
+    """Every outlet twice; a tub and shower is two outlets."""
+    for part in facts.plan.parts.values():
+        if part.work == "removed":
+            continue
+        for rows, what in _rows(part):
+            name = f"{facts.part_name(part.id)}{what}"
+            path = ("parts", part.id, *what.split())
+            yield Subject(path, f"{name} alone", part.place, Question(part, False, rows, what))
+            yield Subject((*path, "peak"), f"{name} at peak", part.place, Question(part, True, rows, what))
+
+
+def _rows(part: Part) -> Iterator[tuple[tuple[str, ...], str]]:
+    if part.is_ == "tub and shower":
+        yield ("bathtub",), " spout"
+        yield ("shower",), " head"
+    elif part.is_ == "clothes washer" or outlet_rows(part):
+        yield outlet_rows(part) or (part.is_,), ""
+
+
+def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
+    """Whether enough pressure is left; the answer must be one for every make the outlet may be of."""
+    question: Question = subject.thing
+    outcomes = [_judged(question, row, facts, limits) for row in question.rows]
+    if len({outcome.kind for outcome in outcomes}) > 1:
+        raise NotShown(("parts", question.part.id, "style"), "how the toilet is made: the answer depends on it")
+    return outcomes[-1]
+
+
+def _judged(question: Question, row: str, facts: Facts, limits: Limits) -> Outcome:
+    part, fixture = question.part, facts.flow.house.fixtures.get(question.part.id)
+    rate = limits.of(_ROWS[row][0] if row in _ROWS else WASHER_RATE)
+    least = limits.of(_ROWS[row][1] if row in _ROWS else WASHER_PRESSURE)
+    if fixture is None or not fixture.sides:
+        raise NotShown(("parts", part.id), "a pipe that leads water to it")
+    flow_m3s = outlet_draw(part, row, rate.number)
+    alone = facts.flow.alone(fixture, flow_m3s)
+    if not question.peak:
+        return _answer(question, alone, least, flow_m3s, facts, limits)
+    share = limits.of(REGULATOR_SHARE).number
+    left = facts.flow.at_peak(fixture, flow_m3s, facts.loads, share)
+    outcome = _answer(question, left, least, flow_m3s, facts, limits)
+    if outcome.severity and alone.pa < least.number - _GRACE_PA:
+        return outcome._replace(cause=_path(question))  # short alone: at peak it follows
+    return outcome
+
+
+def _answer(question: Question, left: Left, least: InForce, flow_m3s: float, facts: Facts, limits: Limits) -> Outcome:
+    """Compares what is left with the least."""
+    missing, why, pa = left.missing, left.why, left.pa
+    if missing is not None:
+        raise NotShown(missing.path, missing.what)
+    if why:
+        raise NotShown(("parts", question.part.id), f"an answer of the computation ({why})")
+    estimate = facts.flow.estimates(left.route)
+    if pa >= least.number - _GRACE_PA:
+        return holds("", Measured(pa, "pressure"), least, estimate)
+    return _short(question, left, least, flow_m3s, facts, limits, estimate)
+
+
+def _short(
+    question: Question, left: Left, least: InForce, flow_m3s: float, facts: Facts, limits: Limits, estimate: str
+) -> Outcome:
+    pa, static, friction = left.pa, left.static_pa, left.friction_pa
+    name = f"{facts.part_name(question.part.id)}{question.what}"
+    when = "At peak" if question.peak else "Alone"
+    found, needed = facts.quantity(max(pa, 0.0), "pressure"), facts.quantity(least.number, "pressure")
+    drawn = facts.quantity(flow_m3s, "flow")
+    grey = max(limits.of(GREY_PRESSURE).number, limits.of(GREY_SHARE).number * friction)
+    close = least.number - pa <= grey
+    weak = static < least.number - _GRACE_PA
+    old = facts.flow.all_existing(left.route)
+    better = "" if weak else facts.flow.better(left)
+    if pa < 0:
+        says = f"{when} {name} does not get {drawn}: its pipe cannot carry that much; needs {needed}."
+    else:
+        says = f"{when} {name} has {found} left at {drawn}; needs {needed}."
+    return broken(
+        says,
+        "advice" if close or old else "correction",
+        measured=Measured(max(pa, 0.0), "pressure"),
+        limit=least,
+        found=f"{found} at {drawn}; {facts.quantity(static, 'pressure')} with no water running",
+        needed=f"at least {needed} at {drawn}",
+        mend="Raise the pressure: no pipe size helps where the standing pressure is below it." if weak else better,
+        caution="Too close to call by computation: gauge it." if close else "",
+        cause=("water", "static") if weak else facts.flow.bottleneck(left) if question.peak else None,
+        at=(*_path(question), "peak") if question.peak else _path(question),
+        estimate=estimate,
+    )
+
+
+def _path(question: Question) -> tuple[str, ...]:
+    return ("parts", question.part.id)

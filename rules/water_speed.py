@@ -1,0 +1,144 @@
+"""Water not too fast for the pipe
+
+Looks at: the speed of the water in each run, at the larger of its peak flow by fixture units and its largest single
+    outlet, by the true average bore of the tube. A run on a ring is judged by its part of the flow, the rest goes round
+    the other way; where it would be too fast only with the other side shut, that is said and not counted.
+Why: fast water is loud, it hammers when it is stopped, and in copper it wears the wall away from within, hot water
+    soonest; then the first pinholes come at the elbows.
+To mend: run the stretch a size larger, or split it.
+Cannot see: the throats of fittings, which are faster still; air, sand and aggressive water; how loud it is.
+Ask: the tube maker for his own limit; some local codes print 8 ft/s for all pipe and 5 ft/s for hot copper.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from plancheck.record import NamedTuple
+from plancheck.rulekit import (
+    PEX,
+    PRACTICE,
+    Facts,
+    InForce,
+    Limit,
+    Limits,
+    Measured,
+    NotShown,
+    Outcome,
+    Quantity,
+    Rule,
+    Run,
+    Source,
+    Subject,
+    Tube,
+    Value,
+    broken,
+    holds,
+    printed,
+    recalled,
+)
+
+_FPS = 0.3048
+_STATE = printed("NSPC", "New Jersey", "10.14.1")
+
+
+def _speed(id_: str, title: str, fps: float, source: Source = PRACTICE) -> Limit:
+    value = Value(fps * _FPS, source, practice=True)
+    return Limit(id_, f"speed of water in {title}", "speed", "at most", practice=(value,))
+
+
+COPPER_COLD = _speed("copper_cold", "copper, cold", 8, _STATE)
+COPPER_HOT = _speed("copper_hot", "copper, hot", 5, _STATE)
+COPPER_HOTTER = _speed("copper_hotter", "copper over 140 degF", 3, recalled("Copper Tube Handbook", "", "sizing"))
+OTHER = _speed("other", "CPVC and other pipe", 8, _STATE)
+PEX_COLD = _speed("pex_cold", "PEX, cold", 10)
+PEX_HOT = _speed("pex_hot", "PEX, hot", 8)
+RULE = Rule("correction", "layout", (COPPER_COLD, COPPER_HOT, COPPER_HOTTER, OTHER, PEX_COLD, PEX_HOT))
+
+_GRACE_M_S = 0.005 * _FPS
+_SHORT_M = 2 * _FPS
+_HOT_C = 60.3  # 140 degF and the grace of a reading
+
+
+class Stretch(NamedTuple):
+    """Runs in series that carry the same water in the same tube; the longest is named."""
+
+    run: Run
+    tube: Tube
+    others: tuple[str, ...]
+
+
+def subjects(facts: Facts) -> Iterator[Subject]:
+    """Each run that is not a connector or a stub between two devices; runs in series once."""
+    plan = facts.plan
+    stretches: dict[tuple[object, ...], list[Run]] = {}
+    for run in plan.runs.values():
+        tube = plan.tubes.get(run.tube) if run.tube is not None else None
+        if run.work == "removed" or tube is None or tube.form == "connector" or run.from_ is None:
+            continue
+        length_m = facts.run_length_m(run.id)
+        if length_m is not None and length_m < _SHORT_M:
+            continue
+        carried = facts.carried(run.id)
+        load = facts.loads.get(run.id)
+        flow = load.by_units.flow_m3s if load is not None else None
+        behind = facts.flow.behind().get(run.id)
+        alike = (run.tube, carried.service, carried.circuit, flow, behind) if flow is not None else (run.id,)
+        stretches.setdefault(alike, []).append(run)
+    for runs in stretches.values():
+        first = max(runs, key=lambda run: facts.run_length_m(run.id) or 0.0)
+        tube = plan.tubes[first.tube or ""]
+        places = facts.run_places(first.id)
+        others = tuple(run.id for run in runs if run is not first)
+        yield Subject(("runs", first.id), first.id, places[-1] if places else None, Stretch(first, tube, others))
+
+
+def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
+    """Whether water runs no faster than the pipe takes."""
+    stretch: Stretch = subject.thing
+    run, tube = stretch.run, stretch.tube
+    limit = limits.of(_limit(run, tube, facts))
+    speed = facts.flow.speed(facts.loads, run.id)
+    measured = Measured(speed.m_s, "speed")
+    too_fast = speed.m_s > limit.number + _GRACE_M_S
+    if speed.missing is not None and not too_fast:
+        raise NotShown(speed.missing.path, speed.missing.what)
+    if too_fast:
+        return _broken(stretch, speed.flow_m3s, speed.of, speed.m_s, limit, facts)
+    if speed.split and speed.whole_m_s > limit.number + _GRACE_M_S:
+        whole = facts.quantity(speed.whole_m_s, "speed")
+        return holds(f"on a ring; with the other side shut {whole}", measured, limit)
+    return holds("", measured, limit)
+
+
+def _limit(run: Run, tube: Tube, facts: Facts) -> Limit:
+    carried = facts.carried(run.id)
+    hot = carried.service in ("hot", "hot return", "mixed")
+    if tube.material == "copper":
+        if not hot:
+            return COPPER_COLD
+        said = facts.hot_set(run.id)
+        return COPPER_HOTTER if isinstance(said, Quantity) and said.si > _HOT_C else COPPER_HOT
+    if tube.material in PEX:
+        return PEX_HOT if hot else PEX_COLD
+    return OTHER
+
+
+def _broken(stretch: Stretch, flow_m3s: float, of: str, m_s: float, limit: InForce, facts: Facts) -> Outcome:
+    run, tube = stretch.run, stretch.tube
+    fast, most = facts.quantity(m_s, "speed"), facts.quantity(limit.number, "speed")
+    drawn = facts.quantity(flow_m3s, "flow")
+    when = "at peak" if of == "peak" else f"for {of}"
+    larger = facts.flow.larger(tube, flow_m3s)
+    size = tube.size.name if tube.size is not None and not isinstance(tube.size, str) else ""
+    mend = f"Run it in {larger[0]} ({facts.quantity(larger[1], 'speed')})." if larger else "Run it a size larger."
+    with_it = f" With it: {', '.join(stretch.others)}." if stretch.others else ""
+    return broken(
+        f"{run.id}, {size} {tube.material}: {drawn} {when} is {fast}; at most {most}.",
+        "correction" if not limit.practice else "advice",
+        measured=Measured(m_s, "speed"),
+        limit=limit,
+        found=f"{fast} at {drawn}",
+        needed=f"at most {most}",
+        mend=mend + with_it,
+    )
