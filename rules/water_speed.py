@@ -74,7 +74,7 @@ def subjects(facts: Facts) -> Iterator[Subject]:
     stretches: dict[tuple[object, ...], list[Run]] = {}
     for run in plan.runs.values():
         tube = plan.tubes.get(run.tube) if run.tube is not None else None
-        if run.work == "removed" or tube is None or tube.form == "connector" or run.from_ is None:
+        if run.work == "removed" or tube is None or tube.form == "connector" or not facts.carried(run.id).fed:
             continue
         length_m = facts.run_length_m(run.id)
         if length_m is not None and length_m < _SHORT_M:

@@ -3,6 +3,7 @@
 import copy
 import pickle
 import sys
+import types
 import time
 from typing import NamedTuple as Typed
 
@@ -85,7 +86,8 @@ def test_a_class_is_made_much_faster() -> None:
     def seconds(base: object) -> float:
         start = time.perf_counter()
         for _ in range(200):
-            exec("class Made(base):\n a: float\n b: str\n c: int = 0", {"base": base})
+            namespace = {"__annotations__": {"a": float, "b": str, "c": int}, "c": 0, "__module__": __name__}
+            types.new_class("Made", (base,), {}, lambda body, given=namespace: body.update(given))
         return time.perf_counter() - start
 
     assert seconds(NamedTuple) * 2 < seconds(Typed)

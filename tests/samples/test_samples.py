@@ -57,6 +57,11 @@ FLAT = [
     Expected("heater_clearance", "/runs/heater-cold", "advice", "0 in along the pipe", "to: heater/cold"),
     Expected("heater_clearance", "/runs/heater-hot", "advice", "0 in along the pipe", "from: heater/hot"),
     Expected("test_port", "/parts", "advice", "no connection for a pressure gauge", "is: source"),
+    # half-inch tube that carries all the hot, or all of the bathroom, by the IPC's curve
+    Expected("water_speed", "/runs/heater-cold", "advice", "6.5 gpm at peak is 11.8 ft/s", "to: heater/cold"),
+    Expected("water_speed", "/runs/heater-hot", "advice", "at most 8 ft/s", "from: heater/hot"),
+    Expected("water_speed", "/runs/bath-cold", "advice", "at most 10 ft/s", "from: cold-row/A"),
+    Expected("water_speed", "/runs/bath-hot", "advice", "8.69 ft/s", "to: t3"),
 ]
 
 
@@ -124,7 +129,8 @@ def test_what_the_flat_does_not_show() -> None:
     expected = {f"/runs/{run}/supports" for run in runs} | {f"/runs/{run}/bends" for run in runs if run != "entry"}
     expected |= {f"/parts/{part}/supply/stop" for part in ("basin", "wc", "tub", "sink")}
     expected |= {f"/parts/cold-row/ports/{port}/valve" for port in "ABC"} | {"/parts/flat-valve/reach"}
-    expected |= {"/parts/basin/faucet", "/parts/heater/set", "/parts/heater/least"}
+    expected |= {"/parts/basin/faucet", "/parts/heater/set", "/parts/heater/least", "/water/coldest"}
+    expected |= {f"/parts/{part}/height" for part in ("basin", "wc", "sink")}
     assert needs == expected
 
 
@@ -141,6 +147,16 @@ def test_what_the_apprentice_does_not_show() -> None:
         ("hot_wait", "/parts/basin", "/parts/basin/faucet"),
         ("heater_capacity", "/parts/heater", "/parts/heater/first-hour"),
         ("static_pressure", "/water", "/water/static"),
+        *(
+            ("outlet_capacity", f"/parts/{part}{peak}", "/water/static")
+            for part in ("basin", "tray", "wc")
+            for peak in ("", "/peak")
+        ),
+        *(("outlet_capacity", f"/parts/shower{peak}", "/parts/shower/hot") for peak in ("", "/peak")),  # crossed
+        *(("shower_swing", f"/parts/shower/{side}", "/water/coldest") for side in ("cold", "hot")),
+        ("ring_benefit", "/parts/cold-row", "/parts/shower/hot"),
+        ("service_size", "/parts/main-valve", "/parts/shower/hot"),
+        ("water_speed", "/runs/link", "/runs/link"),  # which way it serves
         *(("tube_rating", f"/runs/{run}", "/water/static") for run in APPRENTICE_PLASTIC),
     }
     assert {one.rule for one in report("apprentice").later} == {"support_spacing"}
