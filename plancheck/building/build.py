@@ -126,6 +126,8 @@ def _heat(section: Section) -> dict[str, Hot]:
     found = {}
     for id_ in entries:
         data = section.layered("heat", entries, id_)
+        if "is" not in data:
+            continue  # like nothing, or in a circle: that is noted already
         hot = section.guarded(lambda i=id_, d=data: _hot(i, d), section.place_of("heat", id_))  # type: ignore[misc]
         if hot is not None:
             found[id_] = hot

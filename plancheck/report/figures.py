@@ -16,6 +16,12 @@ _FACTORS = {  # unit -> (SI value of one unit, decimals)
     "gpm": (6.30901964e-5, 3),
     "L/s": (0.001, 4),
     "L/min": (0.001 / 60, 2),
+    "ft/s": (0.3048, 2),
+    "m/s": (1.0, 3),
+    "gal": (3.785411784e-3, 3),
+    "L": (0.001, 2),
+    "Btu/h": (1055.05585262 / 3600, 0),
+    "kW": (1000.0, 3),
 }
 
 
@@ -38,10 +44,12 @@ def _number(value: float | str, kind: str, units: Units) -> tuple[float | str, s
         return value, "text"
     if kind == "length":
         return _scaled(value, "in" if units.length == "ft-in" else "mm")
-    if kind == "pressure":
-        return _scaled(value, units.pressure)
-    if kind == "flow":
-        return _scaled(value, units.flow)
+    if kind in ("pressure", "flow", "speed", "volume", "power"):
+        return _scaled(value, getattr(units, kind))
+    if kind == "difference":
+        return (round(value * 1.8, 1), "degF") if units.temperature == "degF" else (round(value, 1), "degC")
+    if kind == "duration":
+        return round(value, 1), "s"
     if kind == "temperature":
         return (round(value * 1.8 + 32, 1), "degF") if units.temperature == "degF" else (round(value, 1), "degC")
     return round(value, 4), kind
@@ -57,7 +65,7 @@ def _words(value: float | str, kind: str, units: Units) -> str:
         return value
     if kind == "length":
         return show_length(value, units)
-    if kind in ("pressure", "flow", "temperature", "volume", "power", "duration", "speed"):
+    if kind in ("pressure", "flow", "temperature", "difference", "volume", "power", "duration", "speed"):
         return show_quantity(value, kind, units)
     number = f"{value:.10g}"
     return number if kind == "count" else f"{number} {kind}"

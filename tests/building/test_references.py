@@ -56,6 +56,8 @@ def refused(text: str) -> list[tuple[int, int, str]]:
             "runs: {a: {from: valve, to: tee, like: §b}, b: {from: row/A, to: lav/hot, like: a}}",
             ["a circle: a is like b is like a"],
         ),
+        ("heat: {a: {like: §b}}", ["'b' is not in heat"]),
+        ("heat: {a: {like: §b}, b: {like: a}}", ["a circle: a is like b is like a"]),
         ("water: {gauge: §vale}", ["'vale' is not in parts", "did you mean valve"]),
         ("measured: {one: {at: §row/X, reads: 50 psi}}", ["'row/X' is not in parts"]),
         ("tests: {rough: {isolated: [§heater]}}", ["'heater' is not in parts"]),
