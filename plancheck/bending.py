@@ -3,11 +3,11 @@
 from collections.abc import Sequence
 
 from plancheck.answers import GRACE_LENGTH_M, at_least, broken, length, on_site
-from plancheck.bends import Bent, Corner, lacking, leg_of, near_expansion_m
+from plancheck.bends import Bent, Corner, lacking, leg_of
 from plancheck.facts import Facts
 from plancheck.limits import InForce
 from plancheck.measures import Length
-from plancheck.model import NONE, Bends, Path, Run, Tube
+from plancheck.model import Bends, Path, Run, Tube
 from plancheck.outcomes import Outcome
 
 
@@ -106,13 +106,6 @@ def judge_room(name: str, corner: Corner, radius: Length, facts: Facts) -> Outco
         at=("runs", corner.of.run.id, "path", item) if item is not None else None,
         estimate=radius.text if radius.about else about,
     )
-
-
-def near_fitting(corner: Corner) -> float | None:
-    """The straight from a bend that nothing holds to the nearest expansion fitting; None where it is held or there is none."""
-    if corner.of.run.joint is None or corner.bend is None or corner.bend.support not in (None, NONE):
-        return None
-    return near_expansion_m(corner)
 
 
 def judge_unheld(name: str, straight_m: float, limit: InForce, facts: Facts) -> Outcome | None:

@@ -80,7 +80,7 @@ def bent(run: Run, tube: Tube, outside_m: float | None, shape: Shape | None, pla
         return Bent(run, tube, outside_m, shape, place)
     turns = shape.turns
     made = _made(run, len(turns))
-    fittings = turned_by_fittings(run, turns, made)
+    fittings = turned_by_fittings(run, turns, made) if run.along or _listed(run) or by_fitting(made[0]) else _NONE_SO
     taken = [_taken_m(bend, turn.angle) for bend, turn in zip(made, turns, strict=True)]
     for number in fittings:
         taken[number - 1] = 0.0
@@ -114,7 +114,7 @@ def tangent_m(radius_m: float, angle: float) -> float:
 
 def turned_by_fittings(run: Run, turns: Sequence[Turn], made: Sequence[Bend | None]) -> frozenset[int]:
     """The numbers of the turns made by fittings: said of the bend, or an ell noted along the run nearest to the corner."""
-    found = {number for number, bend in enumerate(made, 1) if bend is not None and bend.fitting and by_fitting(bend)}
+    found = {number for number, bend in enumerate(made, 1) if by_fitting(bend)}
     for one in run.along or ():
         if one.is_ == "ell" and isinstance(one.at, Length):
             at_m = one.at.m
@@ -126,7 +126,7 @@ def turned_by_fittings(run: Run, turns: Sequence[Turn], made: Sequence[Bend | No
 
 def by_fitting(bend: Bend | None) -> bool:
     """Whether the plan says that a fitting makes the bend."""
-    return bend is not None and bend.fitting not in (None, NONE, NOT_KNOWN)
+    return bend is not None and bend.fitting is not None and bend.fitting not in (NONE, NOT_KNOWN)
 
 
 def corners_of(bent: Bent) -> Iterator[Corner]:

@@ -18,7 +18,7 @@ def judge_gaps(hung: Hung, upright: bool, limit: InForce, facts: Facts) -> Outco
     Raises NotShown for what the plan could say.
     """
     every = stated(hung.said, upright)
-    if every is not None and every.m <= limit.number + GRACE_LENGTH_M:
+    if every is not None and at_most(every.m, limit.number, GRACE_LENGTH_M):
         return holds(f"every {every.text}", Measured(every.m, "length"), limit, every.text if every.about else "")
     found = free(hung, upright)
     limit = _by_storey(limit, 1.0, hung, facts) if upright else limit

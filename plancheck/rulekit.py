@@ -26,8 +26,8 @@ from plancheck.answers import (
     on_site,
     tube_of,
 )
-from plancheck.bending import judge_hot, judge_kink, judge_radius, judge_room, judge_unheld, near_fitting
-from plancheck.bends import BACK, Corner, bent_runs, by_fitting, corners_of
+from plancheck.bending import judge_hot, judge_kink, judge_radius, judge_room, judge_unheld
+from plancheck.bends import BACK, Corner, bent_runs, by_fitting, corners_of, near_expansion_m
 from plancheck.colours import FITS, Colours, heating_tube, is_potable, print_line
 from plancheck.courses import SLIGHT
 from plancheck.facts import Facts
@@ -211,7 +211,7 @@ __all__ = [
     "later",
     "length",
     "listed",
-    "near_fitting",
+    "near_expansion_m",
     "nearest",
     "on_site",
     "outlet_draw",

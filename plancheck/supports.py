@@ -12,6 +12,7 @@ from plancheck.geometry.shape import Stretch
 from plancheck.model import Ref, Run
 from plancheck.record import NamedTuple
 
+_ROUNDING_M = 1e-12
 _FOOT = 0.3048
 _MOST_STOREY_M = 14 * _FOOT  # between floors further apart the plan leaves one out
 _TOP_STOREY_M = 10 * _FOOT  # as far above its topmost floor a plan leaves none out
@@ -132,7 +133,7 @@ def wanting(course: Course, points: Sequence[float], upright: bool, limit_m: flo
     found: list[float] = []
     for start_m, end_m in pairwise(points):
         m = share(course, start_m, end_m, upright)
-        if m > limit_m + grace_m:
+        if m > limit_m + grace_m + _ROUNDING_M:
             number = _parts(m, limit_m)
             found += spread(course, start_m, end_m, upright, (m * step / number for step in range(1, number)))
     return found

@@ -16,6 +16,7 @@ from collections.abc import Iterator
 from plancheck.record import NamedTuple
 from plancheck.rulekit import (
     BACK,
+    NONE,
     SLIGHT,
     Bend,
     Bends,
@@ -43,7 +44,7 @@ from plancheck.rulekit import (
     judge_radius,
     judge_room,
     judge_unheld,
-    near_fitting,
+    near_expansion_m,
     on_site,
     printed,
 )
@@ -147,7 +148,9 @@ def _bent(subject: Subject, corner: Corner, facts: Facts, limits: Limits) -> Out
     shape = corner.of.shape
     if corner.turn is None or shape is None:
         return holds(f"{radius.text}; whether the bends fit is not judged without a path", measured, None, estimate)
-    outcome = judge_room(subject.name, corner, radius, facts) or _unheld(subject, corner, facts, limits)
+    outcome = judge_room(subject.name, corner, radius, facts)
+    if outcome is None and bend.support in (None, NONE):
+        outcome = _unheld(subject, corner, facts, limits)
     if shape.about and not estimate:
         estimate = f"the path of {corner.of.run.id}"
     return outcome or holds(f"{radius.text}, and it fits", measured, None, estimate)
@@ -182,7 +185,7 @@ def _radius(
 
 def _unheld(subject: Subject, corner: Corner, facts: Facts, limits: Limits) -> Outcome | None:
     """Broken where a bend that nothing holds begins too near an expansion fitting, by the size of the tube."""
-    straight_m, outside_m = near_fitting(corner), corner.of.outside_m or 0.0
+    straight_m, outside_m = near_expansion_m(corner), corner.of.outside_m or 0.0
     if straight_m is None:
         return None
     for (low_m, high_m), limit in ((_SMALL_M, SUPPORT_SMALL), (_LARGE_M, SUPPORT_LARGE)):
