@@ -42,7 +42,13 @@ class RunLoad(NamedTuple):
     units: Units | None
     single: Units | None
     by_units: Peak
-    by_binomial: Peak
+    served: Sum | Missing
+
+    @property
+    def by_binomial(self) -> Peak:
+        """The peak flow by the binomial method, worked out when asked."""
+        found = self.served
+        return Peak(None, "", missing=(found,)) if isinstance(found, Missing) else _by_binomial(found)
 
 
 def units_of_sum(family: str, found: Sum) -> tuple[Units, Units]:
@@ -57,12 +63,12 @@ def load_of(family: str | None, found: Sum | Missing) -> RunLoad:
     """The load of what a pipe serves; of a pipe of which that is missing, nothing but the reason."""
     if isinstance(found, Missing):
         gap = Peak(None, "", missing=(found,))
-        return RunLoad(None, None, gap, gap)
+        return RunLoad(None, None, gap, found)
     if family is None:
         code = Missing("the code the job is built under (irc, ipc or upc)", ("code", "family"))
-        return RunLoad(None, None, Peak(None, "", missing=(code,)), _by_binomial(found))
+        return RunLoad(None, None, Peak(None, "", missing=(code,)), found)
     units, single = units_of_sum(family, found)
-    return RunLoad(units, single, _by_units(units, found), _by_binomial(found))
+    return RunLoad(units, single, _by_units(units, found), found)
 
 
 def _by_units(units: Units, found: Sum) -> Peak:

@@ -1,6 +1,7 @@
 """Questions put to a house, each solved once and then kept."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import TypeVar
 
 from plancheck.facts import Facts
 from plancheck.flow.build import build_house
@@ -13,6 +14,8 @@ from plancheck.measures import Length, Quantity
 from plancheck.measures.units import WATER_PA_PER_M
 from plancheck.model import Ref, Run
 from plancheck.record import NamedTuple
+
+T = TypeVar("T")
 
 _MOVES_M3S = 1e-9  # a flow that counts as one
 
@@ -247,6 +250,24 @@ class Asked:
             edge, node = self._routes[node]
             found.append(edge)
         return tuple(reversed(found))
+
+    def is_fed(self, connection: str) -> bool:
+        """Whether water of the source comes to a connection."""
+        if self._routes is None:
+            self._routes = self._shortest()
+        return self.house.node(connection) in self._routes
+
+    def gathered(self, at_nodes: Mapping[str, T], join: Callable[[T, T], T]) -> dict[str, T]:
+        """For each edge what lies behind it on the shortest ways, joined: one walk for all. at_nodes: by node."""
+        if self._routes is None:
+            self._routes = self._shortest()
+        here = dict(at_nodes)
+        found: dict[str, T] = {}
+        for node, (edge, before) in reversed(self._routes.items()):  # each node stands after the one it hangs on
+            if node in here:
+                own = found[edge] = here.pop(node)
+                here[before] = join(here[before], own) if before in here else own
+        return found
 
     def _shortest(self) -> dict[str, tuple[str, str]]:
         """node -> (edge, node before) by which water first reaches it from the source."""

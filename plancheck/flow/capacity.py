@@ -60,7 +60,7 @@ def cases(flow: Flow, fixture: Fixture, rate_m3s: float) -> list[dict[str, float
 
 def alone(flow: Flow, fixture: Fixture, rate_m3s: float) -> Left:
     """The pressure left while the fixture alone draws the rate."""
-    drawn = cases(flow, fixture, rate_m3s)
+    drawn = flow.house.supply or fixture.missing or cases(flow, fixture, rate_m3s)
     if isinstance(drawn, Missing):
         return Left(0.0, missing=drawn)
     return _lowest([_left(flow, case, case, None) for case in drawn])
@@ -68,7 +68,7 @@ def alone(flow: Flow, fixture: Fixture, rate_m3s: float) -> Left:
 
 def at_peak(flow: Flow, fixture: Fixture, rate_m3s: float, loads: Loads, laws: Mapping[str, Law] | None = None) -> Left:
     """The pressure left with every run of the way at its section flow by fixture units, and no less than the rate."""
-    drawn = cases(flow, fixture, rate_m3s)
+    drawn = flow.house.supply or fixture.missing or cases(flow, fixture, rate_m3s)
     if isinstance(drawn, Missing):
         return Left(0.0, missing=drawn)
     found = []

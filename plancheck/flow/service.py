@@ -17,13 +17,16 @@ _UPC_PA, _USUAL_PA, _GRACE_PA = 15.0 * PSI_PA, 8.0 * PSI_PA, 0.05 * PSI_PA
 
 def common_runs(flow: Flow) -> list[Run]:
     """The runs that the water of every outlet passes, in order from the source."""
-    ways = [flow.way(side) for fixture in flow.house.fixtures.values() for side in fixture.sides.values()]
-    ways = [way for way in ways if way]
-    if not ways:
-        return []
-    shared = set(ways[0]).intersection(*ways[1:])
+    ends: dict[str, int] = {}
+    sides = [side for fixture in flow.house.fixtures.values() for side in fixture.sides.values() if flow.is_fed(side)]
+    for side in sides:
+        node = flow.house.node(side)
+        ends[node] = ends.get(node, 0) + 1
+    counts = flow.gathered(ends, int.__add__)
     runs = flow.facts.plan.runs
-    return [runs[edge] for edge in ways[0] if edge in shared and edge in runs]
+    return (
+        [runs[edge] for edge in flow.way(sides[0]) if counts.get(edge) == len(sides) and edge in runs] if sides else []
+    )
 
 
 class Farthest(NamedTuple):

@@ -64,19 +64,27 @@ class Behind(NamedTuple):
 
 
 def outlets_behind(flow: Flow) -> dict[str, Behind]:
-    """For each run or part what outlets lie behind it."""
-    found: dict[str, Behind] = {}
+    """For each run or part what outlets lie behind it; a fixture with two sides counts on both where both come through."""
+    ends: dict[str, Behind] = {}
     for fixture in flow.house.fixtures.values():
         part = flow.facts.plan.parts[fixture.part]
         rate = rate_of(part)
         if rate is None:
             continue
-        things = {flow.house.pieces[edge].thing for side in fixture.sides.values() for edge in flow.way(side)}
-        for thing in things:
-            known = found.get(thing, Behind())
-            largest = (rate, flow.facts.part_name(part.id)) if rate > known.largest_m3s else known[:2]
-            found[thing] = Behind(*largest, known.all_m3s + rate)
+        for side in fixture.sides.values():
+            node, own = flow.house.node(side), Behind(rate, flow.facts.part_name(part.id), rate)
+            ends[node] = _joined(ends[node], own) if node in ends else own
+    found: dict[str, Behind] = {}
+    for edge, own in flow.gathered(ends, _joined).items():
+        thing = flow.house.pieces[edge].thing
+        if thing not in found or own.all_m3s > found[thing].all_m3s:
+            found[thing] = own
     return found
+
+
+def _joined(one: Behind, other: Behind) -> Behind:
+    larger = one if one.largest_m3s >= other.largest_m3s else other
+    return Behind(larger.largest_m3s, larger.of, one.all_m3s + other.all_m3s)
 
 
 def _ring_part(flow: Flow, loads: Loads, run: str) -> float | None:

@@ -82,7 +82,7 @@ def test_a_reading_is_named_that_tells_the_first_two_apart() -> None:
     found = found_for(reads, ())
     apart = told_apart(house(), PORT, (), found)
     assert apart is not None
-    assert apart.spread_pa > 3 * PSI
+    assert apart.spread_pa > 1 * PSI  # less is no reading to rely on
     assert len(apart.readings) >= 2
     for words, pa in apart.readings:
         assert pa == pytest.approx(with_words(found, words).reading(PORT, apart.opened))

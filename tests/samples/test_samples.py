@@ -130,7 +130,7 @@ def test_what_the_flat_does_not_show() -> None:
     expected |= {f"/parts/{part}/supply/stop" for part in ("basin", "wc", "tub", "sink")}
     expected |= {f"/parts/cold-row/ports/{port}/valve" for port in "ABC"} | {"/parts/flat-valve/reach"}
     expected |= {"/parts/basin/faucet", "/parts/heater/set", "/parts/heater/least", "/water/coldest"}
-    expected |= {f"/parts/{part}/height" for part in ("basin", "wc", "sink")}
+    expected |= {f"/parts/{part}/height" for part in ("basin", "wc", "sink", "tub")}
     assert needs == expected
 
 
@@ -149,13 +149,12 @@ def test_what_the_apprentice_does_not_show() -> None:
         ("static_pressure", "/water", "/water/static"),
         *(
             ("outlet_capacity", f"/parts/{part}{peak}", "/water/static")
-            for part in ("basin", "tray", "wc")
+            for part in ("basin", "tray", "wc", "shower")
             for peak in ("", "/peak")
         ),
-        *(("outlet_capacity", f"/parts/shower{peak}", "/parts/shower/hot") for peak in ("", "/peak")),  # crossed
         *(("shower_swing", f"/parts/shower/{side}", "/water/coldest") for side in ("cold", "hot")),
         ("ring_benefit", "/parts/cold-row", "/parts/shower/hot"),
-        ("service_size", "/parts/main-valve", "/parts/shower/hot"),
+        ("service_size", "/parts/main-valve", "/water/static"),
         ("water_speed", "/runs/link", "/runs/link"),  # which way it serves
         *(("tube_rating", f"/runs/{run}", "/water/static") for run in APPRENTICE_PLASTIC),
     }
