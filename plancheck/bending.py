@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from plancheck.answers import GRACE_LENGTH_M, at_least, broken, length, on_site
 from plancheck.bends import Bent, Corner, lacking, leg_of
 from plancheck.facts import Facts
-from plancheck.limits import InForce
+from plancheck.limits import InForce, NotShown
 from plancheck.measures import Length
 from plancheck.model import Bends, Path, Run, Tube
 from plancheck.outcomes import Outcome
@@ -15,6 +15,10 @@ def judge_kink(run: Run, tube: Tube) -> Outcome:
     """A kink noted along a run of new tube."""
     if tube.material == "PEX-A":
         return on_site("a kink in PEX-A may be re-formed with hot air, never a flame, if the tube's maker says so")
+    if tube.material == "PEX":
+        raise NotShown(
+            ("tubes", tube.id, "material"), "its letter on the print: a kink may be re-formed in PEX-A alone"
+        )
     return broken(
         f"{run.id} is kinked; {tube.material} does not take its shape back.",
         "correction",

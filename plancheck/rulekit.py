@@ -79,7 +79,7 @@ from plancheck.network.trace import Carried
 from plancheck.outcomes import BROKEN, HOLDS, ON_SITE, Measured, Outcome, Rule, Subject
 from plancheck.ownvalve import NO_CODE, held_by_stop, is_alone, judge_heater, judge_side, judge_tub
 from plancheck.shutoffs import Chain
-from plancheck.spacing import Hung, hung_runs, questions
+from plancheck.spacing import Hung, hung_runs, questions, untabled_runs
 from plancheck.tubedata import tube_bore_m, tube_outside_m
 from plancheck.valves import Described, Fault, full_way_doubt, full_way_fault, listed, shut_in
 from plancheck.wayout import LEAST, LEAST_AS_SAID, MOST, MOST_AS_SAID, Reckoning, Way, ways_to
@@ -231,5 +231,6 @@ __all__ = [
     "tube_bore_m",
     "tube_of",
     "tube_outside_m",
+    "untabled_runs",
     "ways_to",
 ]

@@ -69,6 +69,20 @@ def hung_runs(facts: Facts) -> Iterator[Hung]:
         yield Hung(run, tube, inches[tube.id], course, said, places[-1] if places else None)
 
 
+def untabled_runs(facts: Facts) -> Iterator[tuple[Run, Tube]]:
+    """New runs that hang, of tube for which no distance is carried."""
+    plan = facts.plan
+    others = {
+        tube.id: tube for tube in plan.tubes.values() if tube.material not in _TABLED and tube.form != "connector"
+    }
+    for run in plan.runs.values() if others else ():
+        tube = others.get(run.tube) if run.tube is not None else None
+        if tube is None or run.work in ("existing", "removed") or run.from_ is None or type(run.cover) is Length:
+            continue
+        if not _laid(facts.run_places(run.id), plan):
+            yield run, tube
+
+
 def _laid(places: tuple[str, ...], plan: Plan) -> bool:
     for name in places:
         place = plan.places.get(name)

@@ -27,6 +27,7 @@ from plancheck.rulekit import (
     Outcome,
     Rule,
     Subject,
+    Tube,
     Value,
     broken,
     holds,
@@ -40,6 +41,7 @@ from plancheck.rulekit import (
     printed,
     questions,
     recalled,
+    untabled_runs,
 )
 
 _IN, _FT = 0.0254, 0.3048
@@ -117,10 +119,15 @@ def subjects(facts: Facts) -> Iterator[Subject]:
         path, name, place = ("runs", hung.run.id, "supports"), hung.run.id, hung.place
         for what in questions(hung, _STUB_M):
             yield Subject(path, f"{what} of {name}", place, (what, hung))
+    for run, tube in untabled_runs(facts):
+        places = facts.run_places(run.id)
+        yield Subject(("runs", run.id, "supports"), f"supports of {run.id}", places[-1] if places else None, tube)
 
 
 def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     """One question on one run."""
+    if isinstance(subject.thing, Tube):
+        return _untabled(subject.thing)
     what, hung = subject.thing
     if what == "level supports":
         return judge_gaps(hung, False, _level_row(hung, limits), facts)
@@ -136,6 +143,13 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     if hung.run.fished is True or what == "the fished stretch":
         return on_site("drawn through closed framing: hold it where it comes out")
     raise NotShown(("runs", hung.run.id, "supports"), "what holds the run and how often")
+
+
+def _untabled(tube: Tube) -> Outcome:
+    """Tube of which no distance is carried: its own sheet tells."""
+    if tube.material is None or tube.material == NOT_KNOWN:
+        raise NotShown(("tubes", tube.id, "material"), "what the tube is made of")
+    return on_site(f"no distance is carried for {tube.material}: whether it is held as its maker's sheet says")
 
 
 def _level_row(hung: Hung, limits: Limits) -> InForce:
