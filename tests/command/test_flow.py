@@ -82,7 +82,7 @@ def test_temperatures_are_whole_degrees() -> None:
     assert len(showers) == 2
     for table in showers:
         for row in table["rows"]:
-            assert all(value == int(value) for value in row[3:])
+            assert all(value == int(value) for value in row[3:7] if not isinstance(value, str))
 
 
 def test_a_bad_plan_is_told_and_the_good_one_still_answered(tmp_path: Path) -> None:

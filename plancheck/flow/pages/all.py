@@ -4,7 +4,8 @@ from plancheck.facts import Facts
 from plancheck.flow.build import build_house
 from plancheck.flow.flow import Flow
 from plancheck.flow.pages.gauges import gauge_table
-from plancheck.flow.pages.hot import heater_tables, wait_table
+from plancheck.flow.pages.hot import first_hour_table, heater_tables, wait_table
+from plancheck.flow.pages.loops import loops_table
 from plancheck.flow.pages.outlets import outlets_table
 from plancheck.flow.pages.rings import rings_tables
 from plancheck.flow.pages.runs import runs_table
@@ -20,7 +21,7 @@ NOT_MODELLED = (
     "Siphoning and air: an outlet is taken to pass water out only.",
     "Stops, connectors and faucet bodies behind the stub-out: they are in what an outlet takes at a pressure.",
     "Lime in old pipe, valves half shut, what the street gives at other hours.",
-    "Water that rises because it is warm; a circulating pump, which is taken to stand still.",
+    "Water that rises because it is warm; a circulating pump, which is taken to stand still but for its own loop.",
 )
 
 
@@ -38,6 +39,7 @@ def flow_page(facts: Facts) -> Page:
         tables += rings_tables(middle, gaps)
         tables.append(wait_table(middle, gaps))
     tables += heater_tables(middle, gaps)
+    tables += [first_hour_table(middle, gaps), loops_table(middle, gaps)]
     tables += [expansion_table(middle, gaps), surge_table(middle), gauge_table(middle, gaps)]
     return Page(
         facts.source.file,

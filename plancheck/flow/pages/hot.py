@@ -3,7 +3,7 @@
 from plancheck.flow.flow import Flow
 from plancheck.flow.pages.table import Cell, Column, Gaps, Table
 from plancheck.hot.cooling import WALLS, heat_kept, heat_loss, seconds_to
-from plancheck.hot.heater import able_m3s
+from plancheck.hot.heater import able_m3s, first_hour
 from plancheck.hot.stored import DRAWN_BY_STORED, DRAWN_RANGE, Route, routes, wait_s, wasted_m3
 from plancheck.kinds import PEX
 from plancheck.measures import Quantity
@@ -11,7 +11,7 @@ from plancheck.model import HeaterOwn, Tube
 from plancheck.tubedata import tube_bore_m, tube_outside_m
 
 _AIR_C, _USABLE_C = (70.0 - 32.0) / 1.8, (105.0 - 32.0) / 1.8
-_INSULATION_M = 0.0127
+INSULATION_M = 0.0127
 _RISES_K = (35 / 1.8, 45 / 1.8, 55 / 1.8, 70 / 1.8, 77 / 1.8)
 
 
@@ -73,19 +73,44 @@ def _stays(flow: Flow, route: Route, insulated: bool) -> float | None:
     tube = flow.facts.plan.tubes.get(flow.facts.plan.runs[run].tube or "") if run is not None else None
     if tube is None or flow.house.hot_c <= _USABLE_C:
         return None
-    bore_m, outside_m, wall = tube_bore_m(tube), tube_outside_m(tube), _wall(tube)
+    bore_m, outside_m, wall = tube_bore_m(tube), tube_outside_m(tube), wall_of(tube)
     if bore_m is None or outside_m is None or wall is None:
         return None
-    loss = heat_loss(bore_m, outside_m, WALLS[wall], _INSULATION_M if insulated else 0.0)
+    loss = heat_loss(bore_m, outside_m, WALLS[wall], INSULATION_M if insulated else 0.0)
     return seconds_to(flow.house.hot_c, _USABLE_C, _AIR_C, loss, heat_kept(bore_m, outside_m, WALLS[wall]))
 
 
-def _wall(tube: Tube) -> str | None:
+def wall_of(tube: Tube) -> str | None:
+    """Which of the walls of hot.cooling a tube has; None where none is carried."""
     if tube.material in PEX:
         return "PEX"
     if tube.material in ("copper", "CPVC"):
         return tube.material
     return "steel" if tube.material in ("galvanised steel", "stainless steel") else None
+
+
+def first_hour_table(flow: Flow, gaps: Gaps) -> Table:
+    """What the first hour asks of each tank, by the older and the newer worksheet, and what it gives."""
+    columns = (
+        Column("heater"),
+        Column("asked, older", "volume"),
+        Column("newer", "volume"),
+        Column("it gives", "volume"),
+    )
+    kinds = [fixture.kind for fixture in flow.house.fixtures.values() if "hot" in fixture.sides]
+    showers = sum(kind in ("shower", "tub and shower") for kind in kinds)
+    sinks = any(kind in ("lavatory", "kitchen sink", "bar sink", "laundry tray") for kind in kinds)
+    asked = first_hour(showers, sinks, "dishwasher" in kinds)
+    rows: list[tuple[Cell, ...]] = []
+    for part in flow.facts.plan.parts.values():
+        own = part.own
+        if isinstance(own, HeaterOwn) and own.style in ("storage", "indirect") and part.work != "removed":
+            if not isinstance(own.first_hour, Quantity):
+                gaps.add(("parts", part.id, "first-hour"), "what it gives in its first hour")
+            gives = own.first_hour.si if isinstance(own.first_hour, Quantity) else None
+            rows.append((part.id, asked.low_m3, asked.high_m3, gives))
+    note = "Every shower once, what is drawn at sinks, the dishwasher; the worksheets differ by 12 and 20 gal a shower."
+    return Table("first hour", "What the first hour asks of the tank", columns, tuple(rows), notes=(note,))
 
 
 def heater_tables(flow: Flow, gaps: Gaps) -> list[Table]:

@@ -1,6 +1,7 @@
 """The shower when something else opens: every other draw, and every combination weighted by use."""
 
 from plancheck.flow.combos import over_all
+from plancheck.flow.compensated import compensated, compensates
 from plancheck.flow.flow import Flow
 from plancheck.flow.house import Fixture
 from plancheck.flow.pages.table import Cell, Column, Gaps, Table
@@ -30,7 +31,7 @@ def _title(flow: Flow, fixture: Fixture) -> str:
 
 
 def _table(flow: Flow, fixture: Fixture, before: Mixed) -> Table:
-    facts = flow.facts
+    facts, kind = flow.facts, compensates(flow, fixture)
     columns = (
         Column("opens"),
         Column("flow before", "flow"),
@@ -38,6 +39,7 @@ def _table(flow: Flow, fixture: Fixture, before: Mixed) -> Table:
         Column("temperature before", "whole degrees"),
         Column("after", "whole degrees"),
         Column("change", "degrees apart"),
+        *((Column("with its valve", "whole degrees"), Column("flow then", "flow")) if kind else ()),
     )
     rows: list[tuple[Cell, ...]] = []
     hottest = before.celsius
@@ -49,9 +51,13 @@ def _table(flow: Flow, fixture: Fixture, before: Mixed) -> Table:
             if found.after is None:
                 continue
             hottest = max(hottest, found.after.celsius)
-            rows.append(
-                (edge, before.flow_m3s, found.after.flow_m3s, before.celsius, found.after.celsius, found.change_c)
-            )
+            row: tuple[Cell, ...] = (
+                edge, before.flow_m3s, found.after.flow_m3s, before.celsius, found.after.celsius, found.change_c
+            )  # fmt: skip
+            if kind:
+                held = compensated(flow, fixture, edge, before, kind)
+                row = (*row, *((held.mixed.celsius, held.mixed.flow_m3s) if held.mixed else (held.says, None)))
+            rows.append(row)
     says = [over_all(flow, fixture, before, BAND_K).words(facts)]
     if hottest > SCALD_C:
         says.append(
@@ -62,4 +68,8 @@ def _table(flow: Flow, fixture: Fixture, before: Mixed) -> Table:
         f"Set to {facts.degrees(before.celsius)} with all else shut; without compensation, as a plain valve gives it. "
     )
     note += "How the valve is cut may halve or double the change."
+    if kind:
+        note += (
+            f" With its valve: as its {kind} valve brings it back, in at most 20 rounds, within what its listing tests."
+        )
     return Table(f"shower {fixture.part}", _title(flow, fixture), columns, tuple(rows), tuple(says), (note,))
