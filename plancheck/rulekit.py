@@ -35,6 +35,7 @@ from plancheck.flow.required import ROWS as OUTLET_ROWS
 from plancheck.flow.required import drawn as outlet_draw
 from plancheck.flow.required import rate_of as outlet_rate
 from plancheck.flow.required import rows_of as outlet_rows
+from plancheck.gaugeports import Gauge, entry_remark, gauges_of, mend_of, misplaced
 from plancheck.geometry import Miss, Shape, Stretch, Turn, at_distance, point_of, shape_of_path
 from plancheck.geometry.apart import Piece, Placed, box_of, boxes_apart, nearest, parted, pieces_of, too_near
 from plancheck.geometry.seats import VENTS, Seat, seat_of
@@ -126,6 +127,7 @@ __all__ = [
     "Facts",
     "Fault",
     "FixtureOwn",
+    "Gauge",
     "GaugePortOwn",
     "Graph",
     "HeaterOwn",
@@ -181,9 +183,11 @@ __all__ = [
     "broken",
     "by_fitting",
     "corners_of",
+    "entry_remark",
     "estimates",
     "full_way_doubt",
     "full_way_fault",
+    "gauges_of",
     "heating_tube",
     "held_by_stop",
     "holds",
@@ -211,6 +215,8 @@ __all__ = [
     "later",
     "length",
     "listed",
+    "mend_of",
+    "misplaced",
     "near_expansion_m",
     "nearest",
     "on_site",

@@ -1,38 +1,36 @@
 """A gauge can be put on, and it reads what one wants to know
 
-Looks at: test ports, manifold ports used for testing, and hose or washer valves with a thread and no vacuum breaker; and
-    whether one of them stands right: with the main open and every circuit valve shut it reads the supply, with the main
-    shut it holds the test of the house. Between it and the main there is no other valve, no check, and no regulator
-    without a gauge connection of its own.
+Looks at: test ports, manifold ports used for testing, and washer, laundry tray or hose valves with a thread and no vacuum
+    breaker; and whether one of them stands right: with the main open and every circuit valve shut it reads the supply,
+    with the main shut it holds the test of the house. Between it and the main there is no other valve, no check (nor a
+    device with a check in it), and no regulator without a gauge connection of its own. A backflow preventer right behind
+    the main belongs to the entry: the house is tested behind it.
 Why: a gauge is the only way to see inside the pipe. The pressure test, the setting of the regulator and every later
     hunt for a leak begin by putting one on; without a place for it somebody takes a joint apart.
-To mend: give the manifold one port with a ball valve, a hose thread and a cap, normally closed, where a hand gets at it.
+To mend: a port of the cold manifold, or a tee right behind the main, with a ball valve, a hose thread and a cap, normally
+    closed, where a hand gets at it.
 Cannot see: whether the thread fits the gauge in the van, whether the cap is tight, whether the port is in anybody's way.
 Ask: no model code demands a permanent port; the inspector says where the test gauge is to be seen.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
-from plancheck.record import NamedTuple
 from plancheck.rulekit import (
     NONE,
     NOT_KNOWN,
     Facts,
-    FixtureOwn,
-    GaugePortOwn,
+    Gauge,
     Limits,
-    ManifoldOwn,
     NotShown,
     Outcome,
-    Part,
-    Path,
-    Port,
-    Reach,
-    RegulatorOwn,
     Rule,
     Subject,
     broken,
+    entry_remark,
+    gauges_of,
     holds,
+    mend_of,
+    misplaced,
 )
 
 RULE = Rule(highest="advice", stage="layout")
@@ -44,22 +42,11 @@ _KEYS = {
     "thread": "the thread a gauge screws on (thread: 3/4 hose)",
     "reach": "how one gets at it (reach: open, or a panel)",
 }
-_ONE_WAY = ("check valve", "backflow preventer", "pump")
-
-
-class Gauge(NamedTuple):
-    """A connection a gauge can be screwed on. vertex: where it joins the pipe; said: its keys as the plan gives them."""
-
-    name: str
-    path: Path
-    place: str | None
-    vertex: int
-    said: dict[str, str | None]
 
 
 def subjects(facts: Facts) -> Iterator[Subject]:
     """The house, once; then every connection meant for a gauge."""
-    gauges = list(_gauges(facts))
+    gauges = list(gauges_of(facts))
     yield Subject(("parts",), "a gauge connection for the house", None, gauges)
     for gauge in gauges:
         if gauge.said:
@@ -71,42 +58,6 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     if isinstance(subject.thing, Gauge):
         return _complete(subject.thing)
     return _house(subject.thing, facts)
-
-
-def _gauges(facts: Facts) -> Iterator[Gauge]:
-    number = facts.network.number
-    for id_, part in facts.plan.parts.items():
-        own = part.own
-        if isinstance(own, FixtureOwn):
-            if _threaded(part.is_, own) and part.work != "removed":
-                yield Gauge(facts.part_name(id_), ("parts", id_), part.place, number[f"{id_}/cold"], {})
-        elif isinstance(own, ManifoldOwn):
-            yield from _ports(part, own, number)
-        elif isinstance(own, GaugePortOwn) and part.work != "removed":
-            said = _said(own, part.reach)
-            yield Gauge(facts.part_name(id_), ("parts", id_), part.place, number[f"{id_}/in"], said)
-
-
-def _said(own: GaugePortOwn | Port, reach: Reach | str | None) -> dict[str, str | None]:
-    return {"valve": own.valve, "end": own.end, "normally": own.normally, "thread": own.thread, "reach": _reach(reach)}
-
-
-def _threaded(kind: str, own: FixtureOwn) -> bool:
-    """Whether a gauge screws straight on: a washer's cold valve, or a hose thread without a vacuum breaker."""
-    if kind == "clothes washer":
-        return True
-    return kind == "hose outlet" and own.breaker == NONE and own.thread not in (None, NONE, NOT_KNOWN)
-
-
-def _ports(part: Part, own: ManifoldOwn, number: Mapping[str, int]) -> Iterator[Gauge]:
-    for id_, port in own.ports.items():
-        if port.use == "test" and part.work != "removed":
-            name, said = f"{part.id}/{id_}", _said(port, port.reach or part.reach)
-            yield Gauge(f"port {name}", ("parts", part.id, "ports", id_), part.place, number[f"{name}:row"], said)
-
-
-def _reach(said: Reach | str | None) -> str | None:
-    return said.kind if isinstance(said, Reach) else said
 
 
 def _complete(gauge: Gauge) -> Outcome:
@@ -146,12 +97,22 @@ def _house(gauges: list[Gauge], facts: Facts) -> Outcome:
             needed="a main shutoff with a gauge connection behind it",
             mend="Put a full-way main valve where the service comes in, then a port behind it.",
         )
-    reasons = []
+    reasons: list[str] = []
+    blocks: list[str | None] = []
+    missing: NotShown | None = None
     for gauge in gauges:
-        reason = _misplaced(gauge, gauges, main, facts)
+        try:
+            reason = misplaced(gauge, gauges, main, facts)
+        except NotShown as one:
+            missing = missing or one
+            continue
         if reason is None:
-            return holds(f"{gauge.name} reads supply and house")
-        reasons.append(f"{gauge.name} {reason}")
+            return holds(f"{gauge.name} reads supply and house{entry_remark(gauge, main, facts)}")
+        if gauge.doubt is None:
+            reasons.append(f"{gauge.name} {reason.says}")
+            blocks.append(reason.block)
+    if missing is not None:
+        raise missing
     found = "; ".join(reasons) if reasons else "none"
     says = (
         "There is no connection for a pressure gauge." if not reasons else f"No gauge connection stands right: {found}."
@@ -163,37 +124,5 @@ def _house(gauges: list[Gauge], facts: Facts) -> Outcome:
         needed="one that all house pipe reaches without another valve, a check or a bare regulator before it",
         why="No code demands a permanent port, but without one the pressure test and every later fault means taking a "
         "joint apart.",
-    )
-
-
-def _misplaced(gauge: Gauge, gauges: list[Gauge], main: str, facts: Facts) -> str | None:
-    """What keeps a gauge from reading the supply with the main open, or the house with the main shut; or None."""
-    zones = facts.zones
-    if gauge.vertex not in zones.entered:
-        return "has no water"
-    valves = zones.before.at(gauge.vertex)
-    if main not in valves:
-        return "stands ahead of the main valve"
-    place = valves.index(main)
-    if place > 0:
-        return f"is shut off by {valves[place - 1]}"
-    parts = facts.plan.parts.values()
-    checks = facts.between(main, gauge.vertex, [part.id for part in parts if part.is_ in _ONE_WAY])
-    if checks:
-        return f"stands behind {checks[0]}, which holds the test back"
-    regulators = [part.id for part in parts if part.is_ == "regulator"]
-    for regulator in facts.between(main, gauge.vertex, regulators) if regulators else ():
-        if not _has_port(facts, regulator, gauges):
-            return f"stands behind {regulator}, which has no gauge connection of its own"
-    return None
-
-
-def _has_port(facts: Facts, regulator: str, gauges: list[Gauge]) -> bool:
-    """Whether the supply side of a regulator can be read: its own port, or a test port that is ahead of it."""
-    own = facts.plan.parts[regulator].own
-    if isinstance(own, RegulatorOwn) and own.gauge_ports in ("in", "both"):
-        return True
-    inside, zones = facts.network.number[regulator], facts.zones
-    return any(
-        gauge.said and gauge.vertex in zones.entered and not zones.shuts(inside, gauge.vertex) for gauge in gauges
+        mend=mend_of(blocks, main, facts),
     )
