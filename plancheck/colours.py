@@ -7,7 +7,7 @@ from functools import cache
 from plancheck.answers import is_new
 from plancheck.facts import Facts
 from plancheck.kinds import PLASTIC
-from plancheck.model import Run, Tube
+from plancheck.model import NONE, HeaterOwn, Run, Tube
 
 EITHER = ("white", "natural")
 FITS = {
@@ -18,8 +18,24 @@ FITS = {
 }
 _TELLS_NOTHING = ("grey", "black")
 _LIKE_DRINKING = ("blue", "red", "green", *EITHER)
-_POTABLE_MARKS = ("nsfpw", "nsf61", "nsfansi61", "nsfcan61", "nsfansican61")
 _BARRIER_MARKS = ("barrier", "evoh", "din4726")
+_NOBODY_DRINKS = ("toilet", "urinal", "hose outlet")
+_SAID_BETWEEN = (
+    "ansi",
+    "can",
+    "csa",
+    "us",
+    "standard",
+    "standards",
+    "std",
+    "14",
+    "and",
+)  # in NSF/ANSI/CAN 61, NSF Std 61
+_RECLAIMED = ("reclaimed", "recycledwater", "greywater", "graywater", "rainwater")
+_DENIED = ("nonpotable", "notpotable", "notforpotable", "notfordrinking", "donotdrink")
+_OF_THE_COIL = ("purple", "reclaimed", "denied", "heating")  # whole coils, wherever they run
+HAZARDS = ("purple", "reclaimed")
+_HEATING_ONLY = ("heatonly", "heatingonly", "radiantonly", "hydroniconly", "hydronicsonly")
 
 
 def print_line(tube: Tube) -> str:
@@ -33,9 +49,37 @@ def _squeezed(marks: tuple[str, ...]) -> str:
 
 
 def is_potable(tube: Tube) -> bool:
-    """Whether its print shows a mark for drinking water."""
+    """Whether its print shows a mark for drinking water: NSF-pw or NSF 61, however it is spelled."""
+    return isinstance(tube.print, tuple) and _listed_for(tube.print, ("pw", "61"))
+
+
+@cache
+def _listed_for(marks: tuple[str, ...], uses: tuple[str, ...]) -> bool:
+    """Whether one of the uses stands in a word with nsf (NSFpw, cNSFus-pw), next behind it, or `pw` anywhere after it."""
+    near = listed = False
+    for word in _words(",".join(marks).lower()):
+        _, here, rest = word.partition("nsf")
+        listed = listed or bool(here)
+        said = rest.removeprefix("us") if here else word
+        near = bool(here) or near
+        if (near and said.startswith(uses) and said.strip("abcdefghijklmnopqrstuvwxyz") in ("", "61")) or (
+            listed and word in uses and word.isalpha()
+        ):
+            return True
+        near = near and (not said or said in _SAID_BETWEEN)
+    return False
+
+
+def _words(text: str) -> list[str]:
+    return "".join(letter if letter.isalnum() else " " for letter in text).split()
+
+
+def other_water(tube: Tube) -> str | None:
+    """What its print says it is for, where that is no drinking water: reclaimed water, or something else, in its words."""
     line = print_line(tube)
-    return any(mark in line for mark in _POTABLE_MARKS) or ("nsf14" in line and "pw" in line)
+    if any(word in line for word in _RECLAIMED):
+        return "reclaimed"
+    return "denied" if any(word in line for word in (*_DENIED, *_HEATING_ONLY)) else None
 
 
 def heating_tube(tube: Tube) -> str | None:
@@ -43,23 +87,33 @@ def heating_tube(tube: Tube) -> str | None:
     line = print_line(tube)
     if any(part in line for part in _BARRIER_MARKS):
         return "oxygen-barrier tube"
-    if "nsfrfh" in line:
+    if isinstance(tube.print, tuple) and _listed_for(tube.print, ("rfh",)):
         return "heating tube by its mark (NSF-rfh)"
     return "orange, which is mostly tube for heating," if tube.colour == "orange" else None
 
 
 def colour_fault(tube: Tube, service: str) -> str | None:
-    """What is wrong with this tube on that water (purple, heating, drinking colour, habit, unread), or None."""
+    """What is wrong with this tube on that water, or None.
+
+    purple, reclaimed (by its print), denied (its print bars drinking water), heating, unread (its print would tell),
+    habit; and drinking colour on water that is not for drinking.
+    """
     colour = tube.colour or ""
     if service == "not potable":
         return "drinking colour" if colour in _LIKE_DRINKING else None
-    if colour == "purple":
+    other = other_water(tube)
+    if colour == "purple" and other != "reclaimed":
         return "purple"
-    if heating_tube(tube) is not None and not is_potable(tube):
-        return "heating"
-    if colour in _TELLS_NOTHING and not isinstance(tube.print, tuple):
-        return "unread"
-    return "habit" if colour in ("red", "blue") and colour not in FITS.get(service, ()) else None
+    if other is not None:
+        return other
+    unread = not isinstance(tube.print, tuple) and tube.print != NONE
+    if colour in _TELLS_NOTHING or colour == "orange":
+        return "unread" if unread else _by_print(tube)
+    return _by_print(tube) or ("habit" if colour in ("red", "blue") and colour not in FITS.get(service, ()) else None)
+
+
+def _by_print(tube: Tube) -> str | None:
+    return "heating" if heating_tube(tube) is not None and not is_potable(tube) else None
 
 
 class Colours:
@@ -69,6 +123,7 @@ class Colours:
         self.facts = facts
         self._faults: dict[tuple[str, str], str | None] = {}
         self._roots: dict[str, str] = {}
+        self._drunk: frozenset[int] | None = None
 
     def fault(self, tube: Tube, service: str) -> str | None:
         """What is wrong with a tube of the plan on that water, or None."""
@@ -77,9 +132,21 @@ class Colours:
             self._faults[key] = colour_fault(tube, service)
         return self._faults[key]
 
+    def is_drunk(self, run: Run) -> bool:
+        """Whether the water of a run goes on to a fixture at which people drink or wash, or to a heater."""
+        if self._drunk is None:
+            self._drunk = _leading_to_people(self.facts)
+        number = self.facts.run_edge(run.id)
+        if number is None:
+            return False
+        if number in self.facts.traced.rings:
+            return bool(self._drunk)
+        a, b = self.facts.network.edges[number][:2]
+        return (a if self.facts.traced.parents.get(a) == number else b) in self._drunk
+
     def root(self, run: Run, tube: Tube, service: str, fault: str) -> str:
         """The run from which the fault of this one follows: itself, or the first of the same coil or of the same pipe."""
-        if fault in ("purple", "heating"):
+        if fault in _OF_THE_COIL:
             return self._first_of_tube(run, tube, fault)
         return self._upstream(run.id, service, fault)
 
@@ -88,7 +155,7 @@ class Colours:
         key = f"{fault} {tube.id}"
         if key not in self._roots:
             same = (one for one in self.facts.plan.runs.values() if one.tube == tube.id and self._drinks(one))
-            judged = (one.id for one in same if is_new(one) or (fault == "purple" and one.work == "existing"))
+            judged = (one.id for one in same if is_new(one) or (fault in HAZARDS and one.work == "existing"))
             self._roots[key] = next(judged, run.id)
         return self._roots[key]
 
@@ -113,3 +180,17 @@ class Colours:
         if tube is None or tube.material not in PLASTIC or not is_new(run) or run.id in self.facts.traced.crossovers:
             return False
         return self.facts.carried(run.id).service == service and self.fault(tube, service) == fault
+
+
+def _leading_to_people(facts: Facts) -> frozenset[int]:
+    """The vertices from which water, as it first comes from the source, goes on to such fixtures and to heaters."""
+    graph, parts = facts.network, facts.plan.parts
+    taps = ((side.partition("/")[0], tap) for side, tap in graph.outlets.items())
+    found = {tap for part, tap in taps if parts[part].is_ not in _NOBODY_DRINKS}
+    heaters = (part.id for part in parts.values() if isinstance(part.own, HeaterOwn))
+    found.update(graph.number[f"{heater}/cold"] for heater in heaters if f"{heater}/cold" in graph.number)
+    for vertex, number in reversed(list(facts.traced.parents.items())):
+        if vertex in found and number >= 0:
+            a, b = graph.edges[number][:2]
+            found.add(a if b == vertex else b)
+    return frozenset(found)

@@ -87,10 +87,15 @@ class Facts:
 
     def before(self, run: str) -> str | None:
         """The run that water passes next before this one; None where a heater or the source comes first."""
+        number = self.run_edge(run)
+        return run_before(self.network, self.traced.parents, number) if number is not None else None
+
+    def run_edge(self, run: str) -> int | None:
+        """The number of the edge of a run in the network; None where it is not joined at both ends."""
         if "run_edges" not in self._kept:
             self._kept["run_edges"] = {edge.run: number for number, edge in enumerate(self.network.edges) if edge.run}
-        number = self._kept["run_edges"].get(run)
-        return run_before(self.network, self.traced.parents, number) if number is not None else None
+        found: int | None = self._kept["run_edges"].get(run)
+        return found
 
     @property
     def shutoffs(self) -> Shutoffs:

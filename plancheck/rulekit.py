@@ -28,7 +28,7 @@ from plancheck.answers import (
 )
 from plancheck.bending import judge_hot, judge_kink, judge_radius, judge_room, judge_unheld
 from plancheck.bends import BACK, Corner, bent_runs, by_fitting, corners_of, near_expansion_m
-from plancheck.colours import FITS, Colours, heating_tube, is_potable, print_line
+from plancheck.colours import FITS, HAZARDS, Colours, heating_tube, is_potable, print_line
 from plancheck.courses import SLIGHT
 from plancheck.facts import Facts
 from plancheck.flow.required import ROWS as OUTLET_ROWS
@@ -96,6 +96,7 @@ __all__ = [
     "GRACE_LENGTH_M",
     "GRACE_PRESSURE_PA",
     "GRACE_TEMPERATURE_C",
+    "HAZARDS",
     "HOLDS",
     "KINDS",
     "LEAST",

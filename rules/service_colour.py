@@ -2,14 +2,15 @@
 
 Looks at: the water that each new plastic run carries, traced from the source, the heater and the mixing valves, against
     the colour of its tube: blue, white or natural for cold; red, white or natural for hot and return; any of them for
-    mixed. Tube made for heating on drinking water; purple, which marks reclaimed water; water that is not for drinking
-    in the colours of drinking water; and a written `carries` against the trace. Metal is not judged: the colours that
-    copper is printed in tell the wall of the tube, not the water.
+    mixed. Tube made for heating on drinking water, or whose print bars it; purple, or a print that marks reclaimed water;
+    water that is not for drinking in the colours of drinking water; and a written `carries` against the trace. Metal is
+    not judged: the colours that copper is printed in tell the wall of the tube, not the water.
 Why: whoever opens the wall in ten years goes by the colour, and lines crossed at a manifold are found by it. Tube made
     for heating is not tested for drinking water. Somebody takes purple for reclaimed water and joins more of it on.
 To mend: swap the ends that were crossed, or pull tube of the right colour, or mark the run where it can be seen. Write
     the print line of the tube in the plan where it shows a mark for drinking water.
-Cannot see: the tube itself, its print, marks and tape put on later, what runs in pipe that the plan does not join.
+Cannot see: the tube itself, its print, marks and tape put on later, what runs in pipe that the plan does not join. Where
+    water that is not for drinking goes to taps or a heater, the water is the question and its colour is left open.
 Ask: no code asks for red or blue. Only where a house has water for drinking and water that is not do the codes ask for
     colour and words on both (IPC 608.8, 608.9 from 2018; IRC P2901.2; UPC 601.2 and 601.3): the inspector says how.
 """
@@ -19,6 +20,8 @@ from collections.abc import Iterator
 from plancheck.record import NamedTuple
 from plancheck.rulekit import (
     FITS,
+    HAZARDS,
+    NONE,
     NOT_KNOWN,
     PLASTIC,
     Carried,
@@ -89,6 +92,13 @@ APART = Limit(
 )
 RULE = Rule(highest="hazard", stage="layout", limits=(HABIT, POTABLE, RECLAIMED, APART))
 
+_CROSSED = (
+    "A cross-connection can make people ill: have the authority look at any pipe for reclaimed water in the house."
+)
+_THE_WATER = (
+    "traced: water that is not for drinking, on its way to taps or a heater; the water itself is the question, "
+    "what colour the tube ought to have comes after it"
+)
 _SPOKEN = {"hot": ("hot return", "mixed")}  # who writes hot also means hot on its way back and tempered
 
 
@@ -122,13 +132,15 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
         return _declared(subject.thing, facts)
     run, tube, carried, colours = subject.thing
     service, colour = carried.service, tube.colour
+    fault = colours.fault(tube, service or "")
     if is_new(run):
         _joined(run, carried, facts)
-    elif colour != "purple" or service in (None, "not potable"):
+    elif fault not in HAZARDS or service is None:
         return on_site(f"existing tube traced {service or 'dry'}: read its print and colour")
-    if colour is None or colour == NOT_KNOWN:
+    if service == "not potable" and colours.is_drunk(run):
+        return on_site(_THE_WATER)
+    if fault is None and colour in (None, NOT_KNOWN):
         raise NotShown(("tubes", tube.id, "colour"), "the colour of the tube")
-    fault = colours.fault(tube, service or "")
     if fault is None:
         return holds(f"{colour} on {service}")
     if tube.material not in PLASTIC:
@@ -172,12 +184,16 @@ def _water(service: str | None) -> str:
 
 def _faulty(thing: Coloured, fault: str, limits: Limits) -> Outcome:
     run, tube, carried, colours = thing
+    if fault == "unread" and tube.print == NOT_KNOWN:
+        return on_site(f"the print of the {tube.colour} tube '{tube.id}' could not be read: look for {_MARK}")
     if fault == "unread":
         raise NotShown(("tubes", tube.id, "print"), f"the print line of the {tube.colour} tube")
     root = colours.root(run, tube, carried.service or "", fault)
     cause: Path | None = ("runs", root) if root != run.id else None
     if fault == "purple":
         return _on_purple(thing, limits.of(RECLAIMED), cause)
+    if fault in ("reclaimed", "denied"):
+        return _on_barred(thing, fault, limits.of(RECLAIMED if fault == "reclaimed" else POTABLE), cause)
     if fault == "heating":
         return _on_heating(thing, limits.of(POTABLE), cause)
     if fault == "habit":
@@ -196,13 +212,33 @@ def _on_purple(thing: Coloured, limit: InForce, cause: Path | None) -> Outcome:
         why="Whoever works here next takes purple for reclaimed water, and joins reclaimed water to it.",
         mend="Pull it out and run tube of another colour; keep purple for reclaimed water. A potable mark on its print "
         "does not help: nobody reads it in a wall.",
-        caution="A cross-connection can make people ill: have the authority look at any purple pipe in the house.",
+        caution="A cross-connection can make people ill: have the authority look at any pipe for reclaimed water in the house.",
+        cause=cause,
+    )
+
+
+def _on_barred(thing: Coloured, fault: str, limit: InForce, cause: Path | None) -> Outcome:
+    """Tube whose own print says that it is for something else."""
+    reclaimed = fault == "reclaimed"
+    marks = ", ".join(thing.tube.print) if isinstance(thing.tube.print, tuple) else ""
+    return broken(
+        f"{thing.run.id} carries {thing.carried.service} drinking water in tube whose print says it is for other use: {marks}.",
+        "hazard" if reclaimed else "correction",
+        measured=Measured(marks, "text"),
+        limit=limit,
+        found=f"printed {marks}",
+        needed="tube that is not marked for reclaimed water" if reclaimed else _MARK,
+        why="Whoever reads it takes the pipe for reclaimed water, and joins reclaimed water to it."
+        if reclaimed
+        else "Tube that is not meant for drinking water is not tested for what it gives off into it.",
+        mend="Pull it out and run tube that prints a potable mark, whatever its colour.",
+        caution=_CROSSED if reclaimed else "",
         cause=cause,
     )
 
 
 def _on_heating(thing: Coloured, limit: InForce, cause: Path | None) -> Outcome:
-    mark = "its print is not stated" if thing.tube.print is None else "its print shows no potable mark"
+    mark = "there is no print on it" if thing.tube.print == NONE else "its print shows no potable mark"
     barrier = heating_tube(thing.tube) or ""
     return broken(
         f"{thing.run.id} is {barrier} on drinking water, and {mark}.",

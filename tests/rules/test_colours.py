@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from plancheck.colours import colour_fault, heating_tube, is_potable, print_line
+from plancheck.colours import colour_fault, heating_tube, is_potable, other_water, print_line
 from plancheck.model import Tube
 
 POTABLE = [
@@ -16,8 +16,26 @@ POTABLE = [
     ("NSF/ANSI/CAN 61",),
     ("NSF 14", "PW"),
     ("PEX 5306", "ASTM F876", "NSF-pw"),
+    ("cNSFus-pw",),
+    ("cNSFus-pw-G",),
+    ("NSF Standard 61",),
+    ("NSF/ANSI Standard 61",),
+    ("NSF 61-G",),
+    ("ANSI/NSF-pw",),
+    ("NSF-pw(CL5)",),
+    ("NSF-pw-rfh",),
+    ("PEX 5306 NSF-pw-CL-R-TD SDR 9 100 psi 180 degF",),
 ]
 NOT_POTABLE = [(), ("NSF-rfh",), ("NSF 14",), ("ASTM F876", "ASTM F877"), ("PEX 0006", "DIN 4726"), ("oxygen barrier",)]
+NOT_POTABLE += [
+    ("NSF",),
+    ("NSF U.P. Code",),
+    ("UPC",),
+    ("PW",),
+    ("NSF 14", "SDR 9", "61 psi"),
+    ("NSF 610",),
+    ("potable",),
+]
 
 
 @pytest.mark.parametrize("marks", POTABLE)
@@ -33,6 +51,31 @@ def test_no_mark_for_drinking_water(marks: tuple[str, ...]) -> None:
 @pytest.mark.parametrize("said", [None, "not known", "none"])
 def test_a_print_line_that_is_not_stated_is_empty(said: str | None) -> None:
     assert print_line(Tube("t", print=said)) == ""
+
+
+@pytest.mark.parametrize(
+    ("marks", "water"),
+    [
+        (("NON-POTABLE",), "denied"),
+        (("NSF-pw", "Non Potable"), "denied"),
+        (("not for potable water",), "denied"),
+        (("RADIANT HEAT ONLY",), "denied"),
+        (("Radiant only",), "denied"),
+        (("heating only",), "denied"),
+        (("RECLAIMED WATER",), "reclaimed"),
+        (("CAUTION: RECLAIMED WATER - DO NOT DRINK",), "reclaimed"),
+        (("do not drink",), "denied"),
+        (("NSF-pw", "radiant heating / plumbing"), None),
+        (("NSF-pw", "potable"), None),
+        (None, None),
+        ("none", None),
+    ],
+)
+def test_a_print_that_names_another_water(marks: tuple[str, ...] | str | None, water: str | None) -> None:
+    assert other_water(Tube("t", print=marks)) == water
+    for colour in ("blue", "white", "red", "black", None):
+        fault = colour_fault(Tube("t", colour=colour, print=marks), "cold")
+        assert (fault == water) if water is not None else (fault not in ("denied", "reclaimed"))
 
 
 def test_marks_stay_apart_in_the_print_line() -> None:
@@ -77,7 +120,7 @@ def test_plain_tube_is_no_heating_tube() -> None:
         ("purple", "cold", "purple"),
         ("purple", "not potable", None),
         ("green", "not potable", "drinking colour"),
-        ("orange", "cold", "heating"),
+        ("orange", "cold", "unread"),
         ("orange", "not potable", None),
     ],
 )

@@ -59,16 +59,16 @@ def test_purple_tube_is_one_thing_to_pull_out() -> None:
 
 
 def test_two_stocks_of_heating_tube_are_two_roots() -> None:
-    odd = {"material": "PEX-A", "size": "1/2", "colour": "orange"}
+    odd = {"material": "PEX-A", "size": "1/2", "colour": "orange", "print": ["ASTM F876"]}
     tubes = {"tubes/one": odd, "tubes/two": odd, "runs/bath-wc-c/tube": "one", "runs/hose-cold/tube": "two"}
     assert causes(tubes) == {"/runs/hose-cold": None, "/runs/bath-wc-c": None}
 
 
-def test_a_source_that_is_not_for_drinking_is_told_at_the_first_run() -> None:
-    found = causes({"parts/street/potable": False, "tubes/white/colour": "blue"})
-    roots = [path for path, cause in found.items() if cause is None]
-    assert "/runs/heater-feed" in roots
-    assert {found[f"/runs/{run}"] for run in ("bath-link", "bath-lav-c")} == {"/runs/bath-cold"}
+def test_water_that_is_not_for_drinking_is_told_at_the_first_run_that_leads_to_no_tap() -> None:
+    away = {"parts/bath-tee": {"is": "tee", "place": "bath"}, "parts/lav": None, "parts/shower": None}
+    runs = dict.fromkeys(("runs/bath-lav-c", "runs/bath-shower-c", "runs/lav-hot", "runs/shower-hot"))
+    found = causes({"parts/street/potable": False, **away, **runs})
+    assert found["/runs/bath-link"] == found["/runs/bath-wc-c"] == "/runs/bath-cold"
 
 
 def test_a_long_house_piped_in_the_wrong_colour_has_one_root_in_either_order() -> None:
