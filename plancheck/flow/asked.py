@@ -130,7 +130,7 @@ class Asked:
         if level is None:
             fixture = house.fixtures.get(ref.part)
             missing = fixture.missing if fixture is not None else None
-            return None, missing or Missing(("parts", ref.part, "height"), "how high it stands")
+            return None, missing or Missing(("parts", ref.part, "at"), "where it stands, above all how high")
         return level, None
 
     def unknown(self, solution: Solution) -> Missing | None:

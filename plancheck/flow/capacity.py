@@ -152,7 +152,10 @@ def _section_flows(flow: Flow, route: Sequence[Step], rate_m3s: float, loads: Lo
                 return (
                     Missing(gap.path, gap.what) if gap is not None else Missing(("code", "family"), "the code family")
                 )
-            known = peak.flow_m3s
+            behind = flow.behind().get(piece.thing)
+            known = (
+                peak.flow_m3s if behind is None else min(peak.flow_m3s, behind.all_m3s)
+            )  # no more than all take at once
         found.append(known)
     for place, step in enumerate(route):
         if found[place] is None and "/" in pieces[step.edge].thing:

@@ -144,7 +144,7 @@ def _add_regulator(
     if not isinstance(own.set, Quantity):
         missing = Missing(("parts", part.id, "set"), "the pressure the regulator is set to")
     elif level is None:
-        missing = Missing(("parts", part.id, "height"), "how high the regulator stands")
+        missing = Missing(("parts", part.id, "at"), "where the regulator stands, above all how high")
     r = quadratic_of_k(OPEN_REGULATOR_K * setting.factor, bore)
     if missing is not None or not isinstance(own.set, Quantity) or level is None:
         drawing.add(part.id, a, b, OneWay(r), Piece("regulator", part.id, bore, missing))
