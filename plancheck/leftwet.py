@@ -1,115 +1,22 @@
-"""Judging the main and the ports of manifolds: closed, each dries all that it should and leaves nothing wet."""
+"""Judging the ports of manifolds: closed, each dries all that hangs on it and leaves nothing wet."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 
 from plancheck.answers import broken, holds, is_new, on_site
 from plancheck.facts import Facts
-from plancheck.limits import InForce, NotShown
-from plancheck.model import NONE, NOT_KNOWN, Part, Path, Port, ValveOwn
+from plancheck.limits import NotShown
+from plancheck.measures import Length
+from plancheck.model import NONE, NOT_KNOWN, FixtureOwn, Part, Path, Port
 from plancheck.outcomes import Outcome
 from plancheck.portwalks import Step
-from plancheck.valves import Described, faulty, first_sound, full_way_doubt, full_way_fault, listed
+from plancheck.valves import listed
 
 NO_WATER = "no water is traced to it: a run is missing"
+STEM = "whether its stem ends in the warm: then it needs no valve"
 _RETURNS = ("pump", "check valve")
 _EXACTLY = "a port valve dries exactly what hangs on its port"
-
-
-def judge_main(facts: Facts, limit: InForce | None, at_meter: bool) -> Outcome:
-    """The main shutoff: full-way, in reach, nothing drawn off ahead of it. at_meter: one ahead of the meter is not it.
-
-    Raises NotShown for what the plan could say.
-    """
-    found = first_sound(_candidates(facts, at_meter), lambda name: _main(name, facts, limit, at_meter))
-    return found or _no_main(facts, limit)
-
-
-def _candidates(facts: Facts, at_meter: bool) -> Iterator[str]:
-    """The valve that has to be the main: an old one, or one ahead of the meter, leaves it to the next behind it."""
-    for name in facts.shutoffs.mains:
-        yield name
-        if facts.shutoffs.described(name).new and not (at_meter and _meter_behind(name, facts)):
-            return
-
-
-def _main(name: str, facts: Facts, limit: InForce | None, at_meter: bool) -> Outcome:
-    valve = facts.shutoffs.described(name)
-    if valve.style == "curb stop":
-        return broken(
-            f"Only the curb stop ({name}) shuts the house: it belongs to the street and wants a key.",
-            "correction",
-            limit=limit,
-            found="a curb stop",
-            needed="a full-way valve where the service comes in, in reach",
-            mend="Put a full-way ball valve where the service comes into the house.",
-            at=valve.style_path,
-        )
-    fault = full_way_fault(valve, f"The main shutoff ({name})")
-    if fault is not None:
-        return faulty(fault, limit, "correction")
-    bare, valved = facts.shutoffs.ahead(name)
-    if bare:
-        return _drawn_ahead(name, bare, facts, limit)
-    meter = _meter_behind(name, facts) if at_meter else None
-    if meter is not None:
-        return _ahead_of_meter(name, meter, valve, limit)
-    doubt = full_way_doubt(valve, "the main shutoff")
-    more = f"; ahead of it, by valves of their own: {listed(valved)}" if valved else ""
-    return on_site(doubt) if doubt else holds(f"{name} shuts the house{more}")
-
-
-def _no_main(facts: Facts, limit: InForce | None) -> Outcome:
-    if not facts.zones.before and any(_is_loose(part, facts) for part in facts.plan.parts.values()):
-        raise NotShown(("runs",), "which valve shuts the house: no water is traced to any")
-    return broken(
-        "No valve of the plan shuts the whole house.",
-        "correction",
-        limit=limit,
-        found="no main shutoff",
-        needed="a full-way valve where the service comes in, in reach",
-        mend="Put a full-way ball valve right behind the meter or where the service comes in, before anything is drawn.",
-    )
-
-
-def _is_loose(part: Part, facts: Facts) -> bool:
-    inside = facts.network.number.get(part.id)
-    return isinstance(part.own, ValveOwn) and inside is not None and inside not in facts.traced.parents
-
-
-def _drawn_ahead(main: str, bare: tuple[str, ...], facts: Facts, limit: InForce | None) -> Outcome:
-    """What is drawn off between source and main without a valve on its branch."""
-    if not any(is_new(facts.plan.parts[name.partition("/")[0]]) for name in bare):
-        return on_site(f"existing {listed(bare)}: drawn off ahead of {main}; whether a valve shuts it")
-    return broken(
-        f"{listed(bare)}: drawn off ahead of the main shutoff ({main}), without a valve on the branch.",
-        "correction",
-        limit=limit,
-        found=f"still wet with the main closed: {listed(bare)}",
-        needed="nothing drawn off ahead of the main but through a valve of its own",
-        mend=f"Take it off behind {main}, or put a ball valve on its branch, close to the tee.",
-    )
-
-
-def _ahead_of_meter(main: str, meter: str, valve: Described, limit: InForce | None) -> Outcome:
-    if not valve.new:
-        return on_site(f"existing main valve ahead of {meter}: whether a full-way valve stands at the meter's outlet")
-    return broken(
-        f"The main shutoff ({main}) stands ahead of {meter}, and no valve behind it shuts the house.",
-        "correction",
-        limit=limit,
-        found=f"{main} ahead of {meter}",
-        needed="a full-way valve at the meter's outlet",
-        mend=f"Put a full-way ball valve right behind {meter}.",
-    )
-
-
-def _meter_behind(valve: str, facts: Facts) -> str | None:
-    """The meter that the valve stands ahead of, or None."""
-    zones, number = facts.shutoffs.zones, facts.network.number
-    meters = (part.id for part in facts.plan.parts.values() if part.is_ == "meter" and part.work != "removed")
-    return next((meter for meter in meters if zones.shuts(number[valve], number[meter])), None)
 
 
 def judge_port(part: Part, port: Port, facts: Facts) -> Outcome:
@@ -138,10 +45,9 @@ def judge_port(part: Part, port: Port, facts: Facts) -> Outcome:
         return holds("what is behind it is fed another way too")
     if wet:
         return _looped(part, port, wet, facts)
-    if facts.traced.crossovers:
-        crossed = shutoffs.still_wet(end, shutoffs.ports.crossed(name, hanging))
-        if crossed:
-            return _crossed(name, crossed, facts)
+    crossed = shutoffs.wet_across(name, hanging)
+    if crossed:
+        return _crossed(name, crossed, facts)
     names = listed(map(shutoffs.points().__getitem__, hanging))
     return holds(f"dries {names}" if hanging else "nothing that draws hangs on it")
 
@@ -152,13 +58,17 @@ def _port_path(name: str) -> Path:
 
 
 def _bare_port(part: Part, name: str, hanging: tuple[int, ...], facts: Facts) -> Outcome:
-    bare = facts.shutoffs.without_valve(name, hanging)
+    bare = tuple(
+        [one for one in facts.shutoffs.without_valve(name, hanging) if not is_frost_proof(_of(one, facts), facts)]
+    )
     if not bare:
         return holds("no valve on the port, and all that hangs on it has its own")
     for one in bare:
         missing = facts.shutoffs.stop_missing(one)
         if missing is not None:
             raise NotShown(missing, "the stop of the outlet")
+        if may_be_frost_proof(_of(one, facts), facts):
+            raise NotShown(("parts", one.partition("/")[0], "stem"), STEM)
     if not is_new(part):
         return on_site(f"existing {name} has no valve, and {listed(bare)} none of its own")
     return broken(
@@ -170,6 +80,22 @@ def _bare_port(part: Part, name: str, hanging: tuple[int, ...], facts: Facts) ->
         at=(*_port_path(name), "valve"),
         cause=("parts", bare[0].partition("/")[0]),  # what nothing shuts alone is told there
     )
+
+
+def _of(point: str, facts: Facts) -> Part:
+    return facts.plan.parts[point.partition("/")[0]]
+
+
+def is_frost_proof(part: Part, facts: Facts) -> bool:
+    """Whether it is a hose outlet whose stem ends in the warm, under the family that asks no valve for those."""
+    own = part.own
+    return facts.family == "irc" and isinstance(own, FixtureOwn) and isinstance(own.stem, Length)
+
+
+def may_be_frost_proof(part: Part, facts: Facts) -> bool:
+    """Whether nobody says if its stem does, under that family."""
+    own = part.own
+    return facts.family == "irc" and part.is_ == "hose outlet" and isinstance(own, FixtureOwn) and own.stem != NONE
 
 
 def _looped(part: Part, port: Port, wet: list[int], facts: Facts) -> Outcome:

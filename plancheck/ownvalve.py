@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from plancheck.answers import broken, holds, is_new, on_site
 from plancheck.building.refs import side_supply
 from plancheck.facts import Facts
-from plancheck.leftwet import NO_WATER
+from plancheck.leftwet import NO_WATER, STEM
 from plancheck.limits import InForce, NotShown
 from plancheck.model import NONE, Part
 from plancheck.outcomes import BROKEN, HOLDS, Outcome
@@ -78,7 +78,7 @@ def judge_side(
         if is_alone(part.id, facts.shutoffs.dried(chain.zones, vertex)):
             raise NotShown(path, "the valve of the port")
     if answer is None and stem_helps:
-        raise NotShown(("parts", part.id, "stem"), "whether its stem ends in the warm: then it needs no valve")
+        raise NotShown(("parts", part.id, "stem"), STEM)
     return answer or _no_valve(name, part, chain, facts, limit, severity)
 
 
@@ -93,7 +93,7 @@ def _valves_alone(part: str, chain: Chain, mains: tuple[str, ...]) -> Iterator[s
 
 def _own_valve(name: str, valves: tuple[str, ...], facts: Facts, limit: InForce | None, severity: str) -> Outcome:
     valve = facts.shutoffs.described(name)
-    if valve.reach == NONE and not valve.is_port:  # a manifold shut in is a matter of its labels and reach
+    if valve.reach == NONE:
         return faulty(shut_in(valve, f"{name}, the only valve that shuts it alone,"), limit, severity)
     return unlabelled(name, valve, limit, severity) or holds(f"{name} shuts it alone; {next_behind(name, valves)}")
 

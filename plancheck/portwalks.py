@@ -7,6 +7,7 @@ from plancheck.network.graph import Graph, directed
 from plancheck.network.search import reach
 from plancheck.network.trace import Traced
 from plancheck.network.waters import COLD, HOT, MIXED, RETURN
+from plancheck.network.ways import ways_of
 
 _WARM = (HOT, RETURN, MIXED)
 _COLD = (COLD,)
@@ -47,15 +48,18 @@ class PortWalks:
         return tuple([vertex for vertex in (*near, *behind) if vertex in points])
 
     def crossed(self, port: str, hanging: Iterable[int]) -> tuple[int, ...]:
-        """The points that get water of a port because hot and cold are joined, and those behind the heaters it feeds."""
+        """The points that get water of a port because hot and cold are joined, and those behind the heaters it feeds.
+
+        What joins them is walked as it is drawn.
+        """
         if not self.traced.crossovers:
             return ()
-        graph, barred = self.graph, self.graph.hearts | self.graph.bypasses
-        across = self._reached([graph.number[port]], barred.union(self.traced.returns, self._body(port)))
+        graph, barred = as_drawn(self.graph), self.graph.hearts | self.graph.bypasses
+        across = self._reached(graph, [graph.number[port]], barred.union(self.traced.returns, self._body(port)))
         hearts = {other for point in hanging for other, _ in graph.ways[point]} & graph.hearts
         starts = [other for heart in hearts for other, _ in graph.ways[heart]]
         cold = barred.union(vertex for vertex, water in self.traced.services.items() if water == COLD)
-        return tuple(dict.fromkeys((*across, *self._reached(starts, cold))))
+        return tuple(dict.fromkeys((*across, *self._reached(graph, starts, cold))))
 
     def sharing(self, port: str) -> str | None:
         """The first port of the plan, ahead of this one, on which some of the same points hang."""
@@ -81,9 +85,9 @@ class PortWalks:
             steps.append((graph.names[vertex], run))
         return tuple(reversed(steps))
 
-    def _reached(self, starts: list[int], apart: Container[int]) -> tuple[int, ...]:
+    def _reached(self, graph: Graph, starts: list[int], apart: Container[int]) -> tuple[int, ...]:
         """The points reached from the starts, which are never passed; vertices in apart are not entered."""
-        return tuple([vertex for vertex in outward(self.graph, starts, apart, self.points) if vertex in self.points])
+        return tuple([vertex for vertex in outward(graph, starts, apart, self.points) if vertex in self.points])
 
     def _body(self, port: str) -> set[int]:
         """The vertices inside the port's manifold: its row and its valves."""
@@ -93,6 +97,11 @@ class PortWalks:
             ends = [f"{manifold}/{id_}:{end}" for id_ in ids for end in ("row", "valve")]
             self._bodies[manifold] = {number[name] for name in ends if name in number}
         return self._bodies[manifold]
+
+
+def as_drawn(graph: Graph) -> Graph:
+    """The graph with every way water takes as the pipe is drawn: what wrongly joins hot and cold is passed."""
+    return graph._replace(ways=ways_of(graph.edges, len(graph.names))) if graph.joins else graph
 
 
 def outward(

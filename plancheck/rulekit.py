@@ -41,8 +41,9 @@ from plancheck.geometry.apart import Piece, Placed, box_of, boxes_apart, nearest
 from plancheck.geometry.seats import VENTS, Seat, seat_of
 from plancheck.hanging import judge_first, judge_gaps, judge_guides
 from plancheck.kinds import APPLIANCES, KINDS, METAL, PEX, PLASTIC, TUBS_AND_SHOWERS
-from plancheck.leftwet import judge_main, judge_port
+from plancheck.leftwet import is_frost_proof, judge_port, may_be_frost_proof
 from plancheck.limits import PRACTICE, InForce, Limit, Limits, NotShown, Source, Value, printed, recalled
+from plancheck.mainvalve import judge_main
 from plancheck.measures import Length, Quantity, Size
 from plancheck.model import (
     NONE,
@@ -194,6 +195,7 @@ __all__ = [
     "holds",
     "hung_runs",
     "is_alone",
+    "is_frost_proof",
     "is_new",
     "is_plastic",
     "is_potable",
@@ -216,6 +218,7 @@ __all__ = [
     "later",
     "length",
     "listed",
+    "may_be_frost_proof",
     "mend_of",
     "misplaced",
     "near_expansion_m",

@@ -12,7 +12,7 @@ from plancheck.network.graph import Graph
 from plancheck.network.trace import Traced
 from plancheck.network.waters import COLD
 from plancheck.network.zones import Zones, find_zones
-from plancheck.portwalks import PortWalks, outward, ports_of
+from plancheck.portwalks import PortWalks, as_drawn, outward, ports_of
 from plancheck.record import NamedTuple
 from plancheck.valves import Described, described, stop_missing
 
@@ -39,6 +39,7 @@ class Shutoffs:
             self.zones = find_zones(graph._replace(closed=graph.closed | graph.bypasses))
         self.mains = mains(plan, graph, self.zones)
         self._opened: Zones | None = None
+        self._drawn: Zones | None = None
         self._points: dict[int, str] | None = None
         self._ports: PortWalks | None = None
         self._inlets: dict[str, int] | None = None
@@ -126,6 +127,17 @@ class Shutoffs:
                 wet.append(point)
         return wet
 
+    def wet_across(self, port: str, hanging: Iterable[int]) -> list[int]:
+        """The points that have water though a port is closed, because hot and cold are joined where nothing should."""
+        if not self.traced.crossovers:
+            return []
+        if self._drawn is None:
+            drawn = as_drawn(self.graph)
+            self._drawn = find_zones(drawn._replace(closed=drawn.closed | drawn.bypasses))
+        end, zones = self.graph.number[port], self._drawn
+        crossed = self.ports.crossed(port, hanging)
+        return [point for point in crossed if point in zones.entered and not zones.shuts(end, point)]
+
     def without_valve(self, port: str, points: Iterable[int]) -> tuple[str, ...]:
         """The names of those points before which, behind the port, no valve stands."""
         end, bare = self.graph.number[port], []
@@ -191,6 +203,11 @@ class Shutoffs:
     def stop_missing(self, side: str) -> Path | None:
         """The key that would tell whether an outlet side has a stop; None where the plan says."""
         return stop_missing(self.plan, side)
+
+    def unsaid_valve(self, side: str) -> Path | None:
+        """The first key that would tell of one valve more before an outlet side: its stop, or a port's valve."""
+        missing = self.stop_missing(side)
+        return missing or next((path for path, _ in self.unsaid_ports(self.graph.outlets[side])), None)
 
     def is_port(self, name: str) -> bool:
         """Whether the name is that of a manifold's port."""

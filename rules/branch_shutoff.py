@@ -3,7 +3,8 @@
 Looks at: what goes dry when one valve closes. The main shutoff; the valve of each manifold port in use (it dries exactly
     what hangs on it); the heater's cold side; the stop of each fixture, appliance and hose outlet, or a labelled manifold
     valve that dries that one alone; tubs and showers. For every outlet also the next valve upstream, for the day the
-    first will not close. A plain tee branch needs no valve of its own and is not judged.
+    first will not close. A plain tee branch needs no valve of its own and is not judged. Whether a label is right is not
+    judged here.
 Why: a washer that will not close, a hose that bursts, a tap to be changed: somebody looks for the valve, and it must be
     there, full-way where the whole house or the heater hangs on it, within reach, and shut off no more than it should.
 To mend: give the outlet its own stop, or a valve of its own on the manifold with its name on it.
@@ -17,20 +18,22 @@ from collections.abc import Iterator
 
 from plancheck.rulekit import (
     APPLIANCES,
+    HOLDS,
     KINDS,
     NO_CODE,
     NONE,
     PRACTICE,
     TUBS_AND_SHOWERS,
+    Chain,
     Facts,
     FixtureOwn,
     Graph,
     HeaterOwn,
     InForce,
-    Length,
     Limit,
     Limits,
     ManifoldOwn,
+    NotShown,
     Outcome,
     Part,
     Path,
@@ -42,6 +45,7 @@ from plancheck.rulekit import (
     held_by_stop,
     holds,
     is_alone,
+    is_frost_proof,
     is_new,
     judge_heater,
     judge_main,
@@ -49,6 +53,7 @@ from plancheck.rulekit import (
     judge_side,
     judge_tub,
     listed,
+    may_be_frost_proof,
     printed,
     recalled,
 )
@@ -185,9 +190,17 @@ def _side(part: Part, side: str, facts: Facts, limits: Limits) -> Outcome:
     if held is not None:
         return held
     limit, severity = _asked_of(part, facts, limits)
-    stem = part.own.stem if isinstance(part.own, FixtureOwn) else None
-    stem_helps = limit is not None and limit.limit is HOSE and facts.family == "irc" and stem != NONE
-    return judge_side(part, side, facts, limit, severity, stem_helps)
+    if not is_frost_proof(part, facts):
+        return judge_side(part, side, facts, limit, severity, may_be_frost_proof(part, facts))
+    try:
+        found = judge_side(part, side, facts, limit, severity)
+    except NotShown as missing:
+        if missing.path == ("runs",):
+            raise
+        found = None
+    if found is not None and found.kind == HOLDS:
+        return found
+    return holds("a frost-proof stem: it needs no valve of its own", limit=limits.maybe(FROST_PROOF))
 
 
 def _asked_of(part: Part, facts: Facts, limits: Limits) -> tuple[InForce | None, str]:
@@ -196,8 +209,6 @@ def _asked_of(part: Part, facts: Facts, limits: Limits) -> tuple[InForce | None,
         return limits.maybe(APPLIANCE), "correction"
     if part.is_ != "hose outlet":
         return limits.maybe(FIXTURE), "correction"
-    if facts.family == "irc" and isinstance(part.own, FixtureOwn) and isinstance(part.own.stem, Length):
-        return limits.maybe(FROST_PROOF), "advice"
     if facts.family == "upc" and not any(one.is_ == "manifold" for one in facts.plan.parts.values()):
         return None, "advice"  # its text on hose outlets speaks of manifolds with single lines
     return limits.maybe(HOSE), "correction"
@@ -209,24 +220,46 @@ def _tub(part: Part, side: str, facts: Facts, limits: Limits) -> Outcome:
 
 def _behind(facts: Facts, limits: Limits) -> Outcome:
     """Once for the house: outlets behind whose first valve stands only the main."""
-    shutoffs, parts, sides = facts.shutoffs, facts.plan.parts, []
+    shutoffs, sides, missing = facts.shutoffs, [], None
     for side in facts.network.outlets:
         chain = shutoffs.chain_of_side(side)
-        if chain is None or len(chain.valves) < 2 or chain.valves[1] not in shutoffs.mains:
+        if chain is None or not _only_the_main(side, chain, facts):
             continue
-        part = parts[side.partition("/")[0]]
-        if chain.valves[0] in shutoffs.mains or not is_new(part) or not isinstance(part.own, FixtureOwn):
-            continue
-        if part.is_ in TUBS_AND_SHOWERS or is_alone(part.id, chain.zones.dry[chain.valves[0]]):
+        unsaid = shutoffs.unsaid_valve(side)
+        if unsaid is None:
             sides.append(side)
+        missing = missing or unsaid
+    if not sides and missing is not None:
+        raise NotShown(missing, "whether a valve stands there: then the main is not the next one")
     if not sides:
         return holds("behind the valve of each outlet stands another one before the main")
+    firsts = [chain.valves[0] for side in sides if (chain := shutoffs.chain_of_side(side)) is not None]
     return broken(
         f"Should the first valve not close, the next one is the main of the house for {listed(sides)}.",
         "advice",
         found=f"only the main behind the first valve of {', '.join(sides)}",
         needed="nothing by code; another valve between",
         why="On the day a stop or port valve will not close, the whole house goes dry until it is changed.",
-        mend="Where that would hurt: stops at the outlets that hang on a port valve alone, or a ball valve on the branch.",
+        mend=f"Where that would hurt: {_second_valve([shutoffs.is_port(first) for first in firsts])}.",
         ask=NO_CODE,
     )
+
+
+def _only_the_main(side: str, chain: Chain, facts: Facts) -> bool:
+    """Whether behind the first valve of a new outlet, which is its own, stands only the main."""
+    mains, part = facts.shutoffs.mains, facts.plan.parts[side.partition("/")[0]]
+    if len(chain.valves) < 2 or chain.valves[1] not in mains or chain.valves[0] in mains:
+        return False
+    if not is_new(part) or not isinstance(part.own, FixtureOwn):
+        return False
+    return part.is_ in TUBS_AND_SHOWERS or is_alone(part.id, chain.zones.dry[chain.valves[0]])
+
+
+def _second_valve(on_ports: list[bool]) -> str:
+    """What to add; on_ports: for each such outlet whether its first valve is that of a manifold port."""
+    ways = []
+    if any(on_ports):
+        ways.append("stops at the outlets that hang on a port valve alone")
+    if not all(on_ports):
+        ways.append("a ball valve on the branch, ahead of the stops")
+    return ", or ".join(ways)

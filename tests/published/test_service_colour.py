@@ -84,7 +84,6 @@ COLOURS = [
     ("white", None),
     ("natural", None),
     ("red", "advice"),
-    ("orange", "correction"),
     ("purple", "hazard"),
 ]
 
@@ -92,6 +91,12 @@ COLOURS = [
 @pytest.mark.parametrize(("colour", "severity"), COLOURS)
 def test_colours_on_cold_water(colour: str, severity: str | None) -> None:
     assert broken(colour=colour) == ({} if severity is None else {"bath-lav-c": severity})
+
+
+def test_orange_is_mostly_heating_tube() -> None:
+    """The same pages (read): often orange, check the print, not the colour."""
+    assert broken(colour="orange", print=["ASTM F876"]) == {"bath-lav-c": "correction"}
+    assert broken(colour="orange") == {}
 
 
 @pytest.mark.parametrize(("wall", "colour"), [("K", "green"), ("L", "blue"), ("M", "red")])

@@ -21,8 +21,10 @@ def test_the_second_of_two_looped_ports_follows_from_the_first() -> None:
     assert found[("parts", "cold-ring", "ports", "B")].outcome.cause == first
 
 
-def test_ports_are_judged_as_if_a_link_of_hot_and_cold_were_out() -> None:
-    assert broken("hot_and_cold_joined") == {}
+def test_what_a_link_of_hot_and_cold_keeps_wet_follows_from_the_link() -> None:
+    found = broken("hot_and_cold_joined")
+    assert len(found) == 3
+    assert {one.outcome.cause for one in found.values()} == {("runs", "link")}
 
 
 def test_a_bare_port_follows_from_the_outlet_that_nothing_shuts() -> None:
@@ -46,4 +48,4 @@ def test_the_advice_on_what_stands_behind_comes_once_and_has_a_path_of_its_own()
     found = [one for one in told if one.outcome.kind == "broken"]
     assert [one.subject.path for one in found] == [("parts", "main-valve", "is")]
     listed = found[0].outcome.found
-    assert listed.endswith("lav/cold, wc/cold, shower/cold, hose/cold")
+    assert listed.endswith("lav/cold, wc/cold, hose/cold")

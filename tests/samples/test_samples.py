@@ -49,7 +49,9 @@ MISTAKES = [
 APPRENTICE = [
     Expected("service_colour", "/runs/shower-cold", "advice", "blue but carries hot", "from: hot-row/A"),
     Expected("service_colour", "/runs/shower-hot", "advice", "red but carries cold", "from: cold-row/A"),
-    Expected("branch_shutoff", "/parts/main-valve/is", "advice", "main of the house for shower/hot", "main-valve:"),
+    Expected("branch_shutoff", "/parts/cold-row/ports/D", "advice", "through link", "D: {label: Heater}"),
+    Expected("branch_shutoff", "/parts/cold-row/ports/E", "advice", "through link", "E: {label: Spare}"),
+    Expected("branch_shutoff", "/parts/hot-row/ports/C", "advice", "through link", "C: {label: Spare}"),
     Expected("test_port", "/parts", "advice", "no connection for a pressure gauge", "is: source"),
     Expected("dead_ends", "/runs/loose", "advice", "No water reaches loose, loose-tee", "loose:"),
 ]
@@ -144,6 +146,7 @@ def test_what_the_apprentice_does_not_show() -> None:
         ("service_colour", "/runs/link", "/runs/link/to"),  # joins hot and cold
         ("service_colour", "/runs/loose", "/runs/loose/from"),  # joined to nothing
         ("branch_shutoff", "/parts/tray", "/runs"),  # no hot
+        ("branch_shutoff", "/parts/main-valve/is", "/parts/shower/supply/stop"),  # its valve may have stops built in
         ("hot_wait", "/parts/basin", "/parts/basin/faucet"),
         ("heater_capacity", "/parts/heater", "/parts/heater/first-hour"),
         ("static_pressure", "/water", "/water/static"),
