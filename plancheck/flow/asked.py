@@ -6,7 +6,7 @@ from typing import TypeVar
 from plancheck.facts import Facts
 from plancheck.flow.build import build_house
 from plancheck.flow.core import Core, core_of
-from plancheck.flow.fixed import solve_fixed, solve_folded
+from plancheck.flow.fixed import Folded, fold_ready, solve_fixed
 from plancheck.flow.house import AIR, House, Missing
 from plancheck.hydraulics.plain import Edge, Law, Network, OneWay, Outlet, Regulator
 from plancheck.hydraulics.solving import Solution
@@ -43,6 +43,7 @@ class Asked:
         self.facts = facts
         self.house = house if house is not None else build_house(facts)
         self._kept: dict[object, Solution] = {}
+        self._ready: dict[object, Folded] = {}
         self._core: Core | None = None
         self._starts = [(node, head) for node, head in self.house.network.heads.items() if not node.startswith(AIR)]
         self._routes: dict[str, tuple[str, str]] | None = None
@@ -65,19 +66,29 @@ class Asked:
     ) -> Solution:
         """Openings (edges) set open. laws: other laws for some edges; near: a neighbouring scenario to begin with."""
         names = tuple(sorted(set(names)))
-        key = ("open", names, tuple(sorted((laws or {}).items())))
-        if key not in self._kept:
-            opened = [self.edges[name] for name in names]
-            ends = dict.fromkeys(node for edge in opened for node in (edge.a, edge.b))
-            self._kept[key] = self._solved([*self.core.toward(ends), *opened], laws, near)
-        return self._kept[key]
+        changed = laws or {}
+        key = ("open", names, tuple(sorted(changed.items())))
+        if key in self._kept:
+            return self._kept[key]
+        apart = tuple(name for name in names if name in changed)  # of the openings themselves: they may be turned again
+        rest = tuple(sorted((name, law) for name, law in changed.items() if name not in apart))
+        if (names, rest) not in self._ready:
+            self._ready[names, rest] = self._folded(names, changed)
+        start = near.flows if near is not None else None
+        solution = self._ready[names, rest].solved(start, {name: changed[name] for name in apart})
+        self._kept[key] = solution
+        return solution
 
-    def _solved(self, edges: list[Edge], laws: Mapping[str, Law] | None, near: Solution | None) -> Solution:
+    def _folded(self, names: Sequence[str], laws: Mapping[str, Law]) -> Folded:
+        """The part of the house that the openings need, made ready."""
+        opened = [self.edges[name] for name in names]
+        ends = dict.fromkeys(node for edge in opened for node in (edge.a, edge.b))
+        edges = [*self.core.toward(ends), *opened]
         if laws:
             edges = [edge._replace(law=laws[edge.id]) if edge.id in laws else edge for edge in edges]
         heads = self.house.network.heads
         used = {node: heads[node] for edge in edges for node in (edge.a, edge.b) if node in heads}
-        return solve_folded(Network(used or dict(self._starts), tuple(edges)), near.flows if near is not None else None)
+        return fold_ready(Network(used or dict(self._starts), tuple(edges)))
 
     @property
     def core(self) -> Core:

@@ -5,10 +5,11 @@ from collections.abc import Mapping
 
 from plancheck.flow.core import Core
 from plancheck.flow.cycle import solve_cycle
-from plancheck.hydraulics.fold import fold, unfold
+from plancheck.hydraulics.fold import Chain, fold, unfold
 from plancheck.hydraulics.loss import loss_m
 from plancheck.hydraulics.plain import Edge, Law, Network, OneWay, Outlet, Regulator
-from plancheck.hydraulics.solving import Solution, solve
+from plancheck.hydraulics.solving import Prepared, Solution, prepare, solve_prepared
+from plancheck.record import NamedTuple
 
 
 def solve_fixed(core: Core, start: str, head_m: float, draws: Mapping[str, float], laws: Mapping[str, Law]) -> Solution:
@@ -90,22 +91,33 @@ def _ring(
     head = heads.get(entry)
     if not own or head is None:
         return Solution({node: head for edge in edges for node in (edge.a, edge.b)}, {}, 0, 0.0, 0.0)
-    return solve_cycle(edges, entry, head, own) or solve_folded(Network({entry: head}, edges, own))
+    return solve_cycle(edges, entry, head, own) or fold_ready(Network({entry: head}, edges, own)).solved()
 
 
-def solve_folded(network: Network, near: Mapping[str, float] | None = None) -> Solution:
-    """The network solved with its chains put together, and all its heads and flows told apart again.
+class Folded(NamedTuple):
+    """A network made ready with its chains put together."""
 
-    near: flows of a neighbouring scenario to begin with.
-    """
+    prepared: Prepared
+    chains: tuple[Chain, ...]
+
+    def solved(self, near: Mapping[str, float] | None = None, laws: Mapping[str, Law] | None = None) -> Solution:
+        """Its heads and flows, all told apart again.
+
+        near: flows of a neighbouring scenario to begin with; laws: by edge another law of the same kind.
+        """
+        begin = near
+        if near is not None:
+            firsts = ((chain.edge.id, *chain.parts[0]) for chain in self.chains)
+            begin = {**near, **{name: near[part.id] * way for name, part, way in firsts if part.id in near}}
+        solution = solve_prepared(self.prepared, begin, laws)
+        if solution.why or not self.chains:
+            return solution
+        heads, flows = dict(solution.heads), dict(solution.flows)
+        unfold(self.chains, heads, flows)
+        return solution._replace(heads=heads, flows=flows)
+
+
+def fold_ready(network: Network) -> Folded:
+    """A network made ready to be solved, its chains put together."""
     folded, chains = fold(network)
-    begin = near
-    if near is not None:
-        begin = {**near, **{chain.edge.id: near[part.id] * way for chain in chains
-                            for part, way in chain.parts[:1] if part.id in near}}  # fmt: skip
-    solution = solve(folded, start=begin)
-    if solution.why or not chains:
-        return solution
-    heads, flows = dict(solution.heads), dict(solution.flows)
-    unfold(chains, heads, flows)
-    return solution._replace(heads=heads, flows=flows)
+    return Folded(prepare(folded), chains)

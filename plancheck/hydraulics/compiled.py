@@ -1,5 +1,6 @@
 """A plain network made ready for the numbers: edges in order of their law, nodes by number, one order of elimination."""
 
+from collections.abc import Mapping
 from math import inf, pi
 from typing import Any
 
@@ -149,6 +150,19 @@ def _figures(law: Law) -> tuple[float, ...]:
 def _start(edge: Edge) -> float:
     law = edge.law
     return _START_M_S * 0.25 * pi * law.bore_m**2 if isinstance(law, Darcy | HazenWilliams) else _START_M3S
+
+
+def with_laws(compiled: Compiled, laws: Mapping[str, Law]) -> Compiled:
+    """The same network with other figures for some edges; each law is of the kind it takes the place of."""
+    groups = []
+    for group in compiled.groups:
+        figures = list(group.figures)
+        for place in range(group.start, group.stop):
+            law = laws.get(compiled.edges[place].id)
+            if law is not None:
+                figures[place - group.start] = _figures(law)
+        groups.append(group._replace(figures=tuple(figures)))
+    return compiled._replace(groups=tuple(groups))
 
 
 def law_text(law: Law) -> tuple[Any, tuple[float, ...]]:

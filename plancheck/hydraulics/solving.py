@@ -10,10 +10,10 @@ import math
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from plancheck.hydraulics.compiled import Compiled, compile_network, made_ready
+from plancheck.hydraulics.compiled import Compiled, compile_network, made_ready, with_laws
 from plancheck.hydraulics.newton import ENOUGH, LEAST_SLOPE, STILL, Ended, Numbers, iterate
-from plancheck.hydraulics.plain import Network, WrongNetwork, check_network
-from plancheck.hydraulics.trim import hung_head, trim
+from plancheck.hydraulics.plain import Law, Network, WrongNetwork, check_network
+from plancheck.hydraulics.trim import Trimmed, hung_head, trim
 from plancheck.record import NamedTuple
 
 if TYPE_CHECKING:
@@ -64,24 +64,50 @@ class Solutions(NamedTuple):
         return int(self.heads.shape[1])
 
 
-def solve(network: Network, shut: frozenset[str] = frozenset(), start: Mapping[str, float] | None = None) -> Solution:
-    """Solves one scenario. Raises WrongNetwork.
+class Prepared(NamedTuple):
+    """A network made ready for one scenario, or for several that differ in laws alone; compiled: None where nothing moves;
+    why: the reason where there can be no answer."""
 
-    shut: edges closed beside those the network closes itself; start: flows (m3/s) of edges to begin with, such as those of
-    a neighbouring scenario: fewer rounds, the same answer.
+    network: Network
+    trimmed: Trimmed
+    compiled: Compiled | None
+    why: str = ""
 
-    Branches without a draw or an open outlet are cut off first: their flow is nought and their head follows.
+
+def prepare(network: Network, shut: frozenset[str] = frozenset()) -> Prepared:
+    """Makes a network ready. shut: edges closed beside those the network closes itself. Raises WrongNetwork.
+
+    Branches without a draw or an open outlet are cut off: their flow is nought and their head follows.
     """
     check_network(network)
     trimmed = trim(network, shut)
     dry = next((node for node in trimmed.dry if network.draws.get(node)), None)
     if dry is not None:
-        return Solution({}, {}, 0, math.inf, math.inf, f"nothing feeds the draw at {dry}")
-    heads: dict[str, float | None] = {**dict.fromkeys(trimmed.dry), **network.heads}
-    flows = {edge.id: 0.0 for edge in network.edges}
+        return Prepared(network, trimmed, None, f"nothing feeds the draw at {dry}")
+    return Prepared(network, trimmed, made_ready(trimmed.network) if trimmed.network.edges else None)
+
+
+def solve(network: Network, shut: frozenset[str] = frozenset(), start: Mapping[str, float] | None = None) -> Solution:
+    """Solves one scenario. Raises WrongNetwork.
+
+    shut: edges closed beside those the network closes itself; start: flows (m3/s) of edges to begin with, such as those of
+    a neighbouring scenario: fewer rounds, the same answer.
+    """
+    return solve_prepared(prepare(network, shut), start)
+
+
+def solve_prepared(
+    prepared: Prepared, start: Mapping[str, float] | None = None, laws: Mapping[str, Law] | None = None
+) -> Solution:
+    """Solves a network made ready. start: see solve; laws: by edge another law of the same kind, with other figures."""
+    if prepared.why:
+        return Solution({}, {}, 0, math.inf, math.inf, prepared.why)
+    trimmed, compiled = prepared.trimmed, prepared.compiled
+    heads: dict[str, float | None] = {**dict.fromkeys(trimmed.dry), **prepared.network.heads}
+    flows = {edge.id: 0.0 for edge in prepared.network.edges}
     rounds, change, off = 0, 0.0, 0.0
-    if trimmed.network.edges:
-        compiled = made_ready(trimmed.network)
+    if compiled is not None:
+        compiled = with_laws(compiled, laws) if laws else compiled
         if start is not None:
             first = zip(compiled.edges, compiled.start, strict=True)
             compiled = compiled._replace(start=tuple(start.get(edge.id, usual) for edge, usual in first))
