@@ -12,7 +12,7 @@ Tools = tuple[Callable[[Any], Any], Callable[[Any, Any], Any], Callable[[Any, An
 
 BACK = 1e12  # slope where a one-way edge is pushed backwards, s/m2: what leaks is under 1e-10 m3/s
 SEALED = 1e15  # that of an outlet: behind a closed check valve, heads follow the supply's side and not the open air's
-_HELD = 1e3  # how much steeper a regulated outlet is beyond its most, so that it passes at most 0.1 percent more
+_HELD = 1e4  # how much steeper a regulated outlet is beyond its most, so that it passes at most 0.1 percent more
 _TWELFTH = 1.0 / 12.0
 _LAMINAR_RE = 1.0  # under this Reynolds number the law is the straight laminar line through nought
 

@@ -6,10 +6,11 @@ of elimination, and takes the flows that go with them (Todini and Pilati's globa
 
 import math
 from collections.abc import Callable
-from typing import Any, NamedTuple
+from typing import Any
 
 from plancheck.hydraulics.compiled import Compiled, Valve
 from plancheck.hydraulics.laws import BACK, Tools
+from plancheck.record import NamedTuple
 
 LEAST_SLOPE = 1e-2  # s/m2; the last figure of a head, by it, is less than STILL
 GROUND = 1e-18  # m2/s: holds up the head of nodes that nothing feeds, too little to be seen elsewhere
@@ -17,7 +18,7 @@ ENOUGH = 1e-8  # largest change of flow in any edge, against the largest flow
 STILL = 1e-11  # m3/s, a third of a litre a year: changes under it are none
 MOST_ROUNDS = 100
 _HURRY = 8  # rounds after which flows on their way to nought are hurried
-_PATIENCE = 12  # rounds after which every other step is halved, lest the states of one-way edges go round
+_PATIENCE = 12  # rounds after which every other step is cut, lest the states of one-way edges go round
 _LITTLE = 1e-3  # of the largest flow: what an edge passes at most that counts as on its way to nought
 
 
@@ -72,7 +73,7 @@ def iterate(compiled: Compiled, numbers: Numbers, known: Any, draws: Any, opened
     for number in range(1, MOST_ROUNDS + 1):
         lines = _Lines(*numbers.lines(compiled, flows, opened), flows, holding)
         _solve(compiled, numbers, lines, heads, draws)
-        new = _flows(compiled, numbers, lines, heads, 0.5 if number > _PATIENCE and number % 2 == 0 else 1.0)
+        new = _flows(compiled, numbers, lines, heads, _share(number))
         change, most = numbers.change(new, flows)
         holding, settled = _states(compiled, numbers, new, heads, holding)
         flows = new
@@ -81,6 +82,13 @@ def iterate(compiled: Compiled, numbers: Numbers, known: Any, draws: Any, opened
         if number >= _HURRY:
             _hurry(numbers, lines, flows, most * _LITTLE)
     return Ended(flows, heads, MOST_ROUNDS, change, most)
+
+
+def _share(number: int) -> float:
+    """How much of the step of a round is taken."""
+    if number <= _PATIENCE or number % 2:
+        return 1.0
+    return 0.5 if number < 3 * _PATIENCE else 0.3
 
 
 def _solve(compiled: Compiled, numbers: Numbers, lines: _Lines, heads: Any, draws: Any) -> None:
