@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 
+from plancheck.measures import Units, read_length, show_length
 from plancheck.record import NamedTuple
 
 FAMILIES = ("irc", "ipc", "upc")
@@ -48,7 +49,10 @@ class Limit(NamedTuple):
 
 
 class InForce(NamedTuple):
-    """The value of a limit that counts for one plan; because: the reason of an amendment; caution: on the edition."""
+    """The value of a limit that counts for one plan; because: the reason of an amendment; caution: on the edition.
+
+    text: the value as the plan writes it, where it comes from there.
+    """
 
     limit: Limit
     value: float | str
@@ -56,11 +60,26 @@ class InForce(NamedTuple):
     practice: bool
     because: str | None = None
     caution: str | None = None
+    text: str = ""
 
     @property
     def number(self) -> float:
         """The value as a number, SI. Raises ValueError where it is text."""
         return float(self.value)
+
+    def told_apart(self, m: float, units: Units, text: str = "") -> tuple[str, str, str]:
+        """A length (metres), the limit and what lies between, in words of one unit, to more digits where a tape hides it.
+
+        text: the length as somebody wrote it, which is kept.
+        """
+        found, needed = show_length(m, units), show_length(self.number, units)
+        between_m = abs(self.number - m)
+        seen_m = abs(read_length(found).m - read_length(needed).m)
+        mixed = {found.rpartition(" ")[2], needed.rpartition(" ")[2]} == {"mm", "m"}
+        exact = mixed or abs(seen_m - between_m) > between_m / 4
+        if exact:
+            found, needed = show_length(m, units, exact), show_length(self.number, units, exact)
+        return text or found, self.text or needed, show_length(between_m, units, exact)
 
 
 class NotShown(Exception):

@@ -1,9 +1,10 @@
 """Plastic keeps away from flues, recessed lights and other hot things
 
-Looks at: the straight distance from each run of plastic to each hot thing of the plan (flue, vent, recessed light ...):
-    6 in beside it, 12 in above it. Above is where the tube passes higher within those 6 in as seen from above, all else
-    is beside. Measured from centre line to centre line, less half of either diameter as far as the plan gives them;
-    where no path measures it, the distance that the plan declares (clear).
+Looks at: the straight distance from each run of plastic, and from each manifold made of plastic tube whose position is
+    known, to each hot thing of the plan (flue, vent, recessed light ...): 6 in beside it, 12 in above it. Above is where
+    the tube passes higher within those 6 in as seen from above, all else is beside. Measured from centre line to centre
+    line, less half of either diameter as far as the plan gives them; where no path measures it, the distance that the
+    plan declares (clear). A plan that does not say what hot things there are does not show it.
 Why: hot metal and lamps dry and soften plastic within a few seasons, heat rises to what lies above, and nobody sees it
     behind the board.
 To mend: move the run, or use metal pipe on that stretch.
@@ -18,6 +19,7 @@ from collections.abc import Iterator
 from plancheck.record import NamedTuple
 from plancheck.rulekit import (
     GRACE_LENGTH_M,
+    NOT_KNOWN,
     VENTS,
     Clear,
     Facts,
@@ -26,12 +28,15 @@ from plancheck.rulekit import (
     Length,
     Limit,
     Limits,
+    ManifoldOwn,
     NotShown,
     Outcome,
+    Part,
     Path,
     Piece,
     Placed,
     Point,
+    Ref,
     Rule,
     Run,
     Seat,
@@ -55,7 +60,7 @@ from plancheck.rulekit import (
     too_near,
     tube_of,
     tube_outside_m,
-)
+)  # fmt: skip
 
 _INCH = 0.0254
 _SOURCE = printed("PEX design guide and IAPMO IS 31, as inspectors quote them", "2006", "lights, vents, appliances")
@@ -73,20 +78,30 @@ _LISTED = "The tube maker's instructions. A double-wall vent may be listed for 1
 _LABEL = "a light made to be covered by insulation: read its label, and keep the tube off its housing"
 _OLD = "old plastic tube near it: look how it has kept"
 _DIFFER = "its paths and the distance the plan declares (clear) differ: measure which is right"
+_ROWS = ("north", "south", "east", "west", "up", "down")
+_GAP_M = 6 * _INCH  # between ports where no spacing is said
 _FISHED = "tube drawn through closed framing near it: nobody sees how far off it lies"
 
 
 class Tubing(NamedTuple):
-    """A plastic run, and where it lies if that is known."""
+    """A plastic run or manifold, and where it lies if that is known.
 
-    run: Run
+    places: those it goes through; about: the estimate of where it lies; open_m: how far it may reach where no row is said.
+    """
+
+    thing: Run | Part
+    path: Path
     line: tuple[Point, ...]
     box: Piece | None
     outside_m: float | None
+    tube: str
+    places: tuple[str, ...]
+    about: str
+    open_m: float = 0.0
 
 
 class Pair(NamedTuple):
-    """A plastic run and a hot thing, with what the plan declares of them."""
+    """Plastic tubing and a hot thing, with what the plan declares of them."""
 
     tubing: Tubing
     seat: Seat
@@ -94,42 +109,75 @@ class Pair(NamedTuple):
 
 
 class Near(NamedTuple):
-    """Where a run comes too near: how far off, on which side, at what distance along it where that is measured."""
+    """Where it comes too near: how far off, on which side, at what distance along it where that is measured; the words
+    in which the plan declares it."""
 
     m: float
     limit: InForce
     along_m: float | None
     estimate: str
+    text: str = ""
 
 
 def subjects(facts: Facts) -> Iterator[Subject]:
-    """Each plastic run with each hot thing it is measured or declared against; else the hot thing, with the runs."""
+    """Each plastic thing with each hot thing it is measured or declared against; else the hot thing, with those left.
+
+    A plan with plastic that names no hot things yields one subject for all.
+    """
     plan = facts.plan
-    runs = [run for run in plan.runs.values() if run.work != "removed" and is_plastic(tube_of(run, plan))]
-    tubings = [_tubing(run, facts) for run in runs] if plan.heat else []
-    for hot in plan.heat.values() if runs else ():
+    tubings = _tubings(facts)
+    if tubings and not plan.heat:
+        yield Subject(("heat",), "hot things near the tube", None, facts.source.data.get("heat"))
+    for hot in plan.heat.values() if tubings else ():
         seat = seat_of(hot, plan.places)
         loose, paired = [], False
         for tubing in tubings:
-            run = tubing.run
-            declared = (run.clear or {}).get(hot.id, ())
+            thing = tubing.thing
+            declared = (thing.clear or {}).get(hot.id, ()) if isinstance(thing, Run) else ()
             if declared or (seat.box is not None and tubing.box is not None):
                 paired = True
-                place = hot.place or next(iter(facts.run_places(run.id)), None)
-                yield Subject(("runs", run.id), f"{run.id} and {hot.title}", place, Pair(tubing, seat, declared))
-            elif hot.place is None or hot.place in (facts.run_places(run.id) or (hot.place,)):
-                loose.append(run)
+                place = hot.place or next(iter(tubing.places), None)
+                yield Subject(tubing.path, f"{thing.id} and {hot.title}", place, Pair(tubing, seat, declared))
+            elif isinstance(thing, Run) and hot.place in (None, *(tubing.places or (hot.place,))):
+                loose.append(thing)
         if not paired or (loose and (hot.place is not None or seat.box is not None)):
             yield Subject(("heat", hot.id), hot.title, hot.place, (seat, loose))
 
 
-def _tubing(run: Run, facts: Facts) -> Tubing:
-    line, tube = facts.geometry.corners(run) or (), tube_of(run, facts.plan)
-    return Tubing(run, line, box_of(line) if line else None, tube_outside_m(tube) if tube else None)
+def _tubings(facts: Facts) -> list[Tubing]:
+    """The plastic runs, then the manifolds made of plastic tube; where they lie only if there is something hot."""
+    plan, found = facts.plan, []
+    for run in plan.runs.values():
+        tube = tube_of(run, plan)
+        if tube is not None and run.work != "removed" and is_plastic(tube):
+            line = facts.geometry.corners(run) or () if plan.heat else ()
+            about = f"the path of {run.id}" if line and facts.geometry.shapes[run.id].about else ""
+            box, places = box_of(line) if line else None, facts.run_places(run.id)
+            found.append(Tubing(run, ("runs", run.id), line, box, tube_outside_m(tube), run.tube or "", places, about))
+    for part in plan.parts.values():
+        if isinstance(part.own, ManifoldOwn) and part.work != "removed":
+            found.extend(_manifold(part, part.own, facts))
+    return found
+
+
+def _manifold(part: Part, own: ManifoldOwn, facts: Facts) -> Iterator[Tubing]:
+    """A manifold made of plastic tube, from its first port to its last; without a row it may reach out either way."""
+    tube = facts.plan.tubes.get(own.tube or "")
+    if tube is None or not is_plastic(tube):
+        return
+    points = facts.geometry.points if facts.plan.heat else {}
+    line = tuple(points[ref] for ref in (Ref(part.id, port) for port in own.ports) if ref in points)
+    gaps = [port.next if isinstance(port.next, Length) else own.spacing for port in own.ports.values()][:-1]
+    open_m = 0.0 if own.row in _ROWS else sum(gap.m if isinstance(gap, Length) else _GAP_M for gap in gaps)
+    about = estimates(*gaps) or (f"where {part.id} is" if part.at is not None and estimates(*part.at[:3]) else "")
+    box, places = box_of(line) if line else None, (part.place,) if part.place is not None else ()
+    yield Tubing(part, ("parts", part.id), line, box, tube_outside_m(tube), own.tube or "", places, about, open_m)
 
 
 def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     """Whether the run keeps its distance."""
+    if subject.path == ("heat",):
+        return _nothing_named(subject.thing)
     if not isinstance(subject.thing, Pair):
         return _unmeasured(*subject.thing)
     pair: Pair = subject.thing
@@ -141,6 +189,12 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     if near is not None:
         return _too_near(pair, near, ", as declared", facts, limits)
     return holds("as declared", None, None, estimates(*(clear.distance for clear in pair.declared)))
+
+
+def _nothing_named(said: object) -> Outcome:
+    if said is None or said == NOT_KNOWN:
+        raise NotShown(("heat",), "what hot things, flues and recessed lights there are near the tube, or heat: none")
+    return holds("the plan says that there are none")
 
 
 def _unmeasured(seat: Seat, runs: list[Run]) -> Outcome:
@@ -165,7 +219,7 @@ def _by_word(pair: Pair, limits: Limits) -> Near | None:
     for clear in pair.declared:
         limit = limits.of(ABOVE if clear.side == "above" else BESIDE)
         if not at_least(clear.distance.m, limit.number, GRACE_LENGTH_M):
-            found.append(Near(clear.distance.m, limit, None, estimates(clear.distance)))
+            found.append(Near(clear.distance.m, limit, None, estimates(clear.distance), clear.distance.text))
     return max(found, key=lambda near: near.limit.number - near.m, default=None)
 
 
@@ -175,10 +229,10 @@ def _measured(pair: Pair, mine: Piece, theirs: Piece, facts: Facts, limits: Limi
     keep_m = (beside.number - GRACE_LENGTH_M, above.number - GRACE_LENGTH_M)
     less_m, open_m, key = _thickness(pair)
     far_m = less_m + open_m + _ASTRAY_M
-    if boxes_apart(mine, theirs, sum(keep_m) + far_m):
+    if boxes_apart(mine, theirs, sum(keep_m) + far_m + tubing.open_m):
         return _against_word(pair, limits, less_m)
     seen, hidden = _pieces(tubing)
-    about = seat.about or (f"the path of {tubing.run.id}" if facts.geometry.shapes[tubing.run.id].about else "")
+    about = seat.about or tubing.about
     short = too_near(seen, seat.pieces, less_m, *keep_m)
     if short is not None:
         near = Near(short.m, above if short.above else beside, short.along_m, about)
@@ -187,6 +241,12 @@ def _measured(pair: Pair, mine: Piece, theirs: Piece, facts: Facts, limits: Limi
     vague = about != "" and too_near(seen, seat.pieces, far_m, *keep_m) is not None
     if ((thick or vague) and _excuse(pair)) or too_near(hidden, seat.pieces, far_m, *keep_m) is not None:
         return on_site(_excuse(pair) or _FISHED)
+    if (
+        not thick
+        and tubing.open_m
+        and too_near(seen, seat.pieces, less_m + open_m + tubing.open_m, *keep_m) is not None
+    ):
+        raise NotShown((*tubing.path, "row"), "which way its ports go from where it is")
     if thick:
         raise NotShown(key, "how thick it is: distances count from surface to surface")
     return holds("", None, None, about) if vague else _against_word(pair, limits, less_m)
@@ -197,13 +257,13 @@ def _thickness(pair: Pair) -> tuple[float, float, Path]:
     hot, outside_m = pair.seat.hot, pair.tubing.outside_m
     said_m = hot.size.m if isinstance(hot.size, Length) else None
     open_m = (0.0 if said_m is not None else _WIDE_M.get(hot.is_, 0.3)) + (0.0 if outside_m is not None else _THICK_M)
-    key: Path = ("heat", hot.id, "size") if said_m is None else ("tubes", pair.tubing.run.tube or "", "outside")
+    key: Path = ("heat", hot.id, "size") if said_m is None else ("tubes", pair.tubing.tube, "outside")
     return ((said_m or 0.0) + (outside_m or 0.0)) / 2, open_m / 2, key
 
 
 def _pieces(tubing: Tubing) -> tuple[list[Placed], list[Placed]]:
-    """The straight pieces of a run: those that lie open, and those drawn through closed framing."""
-    pieces, fished = pieces_of(tubing.line), tubing.run.fished
+    """The straight pieces of the tube: those that lie open, and those drawn through closed framing."""
+    pieces, fished = pieces_of(tubing.line), tubing.thing.fished if isinstance(tubing.thing, Run) else None
     if isinstance(fished, tuple):
         return parted(pieces, fished[0].m, fished[1].m)
     return ([], pieces) if fished is True else (pieces, [])
@@ -222,19 +282,26 @@ def _against_word(pair: Pair, limits: Limits, less_m: float) -> Outcome:
 
 def _excuse(pair: Pair) -> str:
     """Why only a person on site can tell where the tube comes near."""
-    return _LABEL if _covered(pair.seat.hot) else "" if is_new(pair.tubing.run) else _OLD
+    return _LABEL if _covered(pair.seat.hot) else "" if is_new(pair.tubing.thing) else _OLD
 
 
 def _too_near(pair: Pair, near: Near, note: str, facts: Facts, limits: Limits) -> Outcome:
     if _excuse(pair):
         return on_site(_excuse(pair))
     hot, limit, side = pair.seat.hot, near.limit, near.limit.limit.id
-    found, needed, more = (facts.length(m) for m in (max(near.m, 0.0), limit.number, limit.number - near.m))
-    where = f", {facts.length(near.along_m)} from its start" if near.along_m is not None else ""
+    found, needed, more = limit.told_apart(max(near.m, 0.0), facts.units, near.text)
+    if near.m < 0:
+        more = facts.length(limit.number - near.m)
+    measured = near.along_m is not None
+    where = (
+        f", {facts.length(near.along_m or 0.0)} from its start"
+        if measured and isinstance(pair.tubing.thing, Run)
+        else ""
+    )
     aside = f" or {facts.length(limits.of(BESIDE).number)} clear to the side" if side == "above" else ""
-    odd = [clear.distance.text for clear in pair.declared if abs(clear.distance.m - near.m) > _ODD_M]
+    odd = [clear.distance.text for clear in pair.declared if measured and abs(clear.distance.m - near.m) > _ODD_M]
     return broken(
-        f"{pair.tubing.run.id} runs {found} {side} {hot.title} ({hot.is_}){note}; at least {needed}.",
+        f"{pair.tubing.thing.id} runs {found} {side} {hot.title} ({hot.is_}){note}; at least {needed}.",
         "correction",
         measured=length(max(near.m, 0.0)),
         limit=limit,

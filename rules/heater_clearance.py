@@ -4,8 +4,9 @@ Looks at: the cold and the hot supply connection of each water heater, and the s
     pipe to the first plastic: runs, nipples and connectors with their length, fittings and valves with none. It is the
     pipe that counts, not the straight line. CPVC counts as pipe ahead of PEX; where CPVC or another plastic comes first
     itself, it is compared with habit alone. Relief pipe, returns and what lies behind a pump are other matters.
-Why: the nipples of a heater get far hotter than its water, from the burner, the flue and heat that creeps along metal.
-    Plastic softens there, creeps out of its ring and lets go under pressure, on the pipe with the whole tank behind it.
+Why: the nipples of a heater get far hotter than its water, from what heats it (burner and flue, elements, coil) and from
+    heat that creeps along metal. Plastic softens there, creeps out of its ring and lets go under pressure, where there is
+    a tank with all of it behind.
 To mend: bring metal pipe or a metal connector of the full length out of the heater, and begin the plastic behind it.
 Cannot see: how hot the nipples get; whether a braided connector is rubber or plastic inside; heat traps; what the
     heater's sheet says, unless the plan states it; the length of a valve or fitting, which is taken as nothing.
@@ -113,7 +114,7 @@ def _limit(limit: Limit, own: HeaterOwn, limits: Limits) -> InForce:
     """The code's number; the heater maker's where the plan states one and the code has none or asks for less."""
     in_force, maker = limits.of(limit), own.maker_clearance
     if isinstance(maker, Length) and (in_force.practice or maker.m > in_force.number):
-        return InForce(limit, maker.m, _MAKER, False)
+        return InForce(limit, maker.m, _MAKER, False, text=maker.text)
     return in_force
 
 
@@ -151,7 +152,7 @@ def _beyond(connection: Connection, facts: Facts, limit: InForce, kind: frozense
 
 def _too_near(connection: Connection, near: list[Way], limit: InForce, facts: Facts) -> Outcome:
     first, own = near[0], connection.own
-    begins, needed = facts.length(first.m), facts.length(limit.number)
+    begins, needed, more = limit.told_apart(first.m, facts.units, _written(connection, first.m, facts))
     names = " and ".join(dict.fromkeys(str(way.reached[1]) for way in near if way.reached))
     pipe = "metal" if limit.limit is OTHER_PLASTIC else "metal or other approved pipe"
     return broken(
@@ -162,12 +163,32 @@ def _too_near(connection: Connection, near: list[Way], limit: InForce, facts: Fa
         limit=limit,
         found=f"{begins} before plastic begins",
         needed=f"at least {needed} of {pipe}, measured along it",
-        mend=f"Put {facts.length(limit.number - first.m)}{' more' if first.m else ''} of metal pipe between the heater "
+        why=_why(own),
+        mend=f"Put {more}{' more' if first.m else ''} of metal pipe between the heater "
         f"and {names}, or one copper or stainless connector of {needed} or more.",
         ask=_ask(own, limit, facts.family),
         caution=f"Whatever lies between: {_COIL}." if _coil(own) else "",
         at=first.reached,
         estimate=", ".join(filter(None, (first.about, _makers_estimate(own, limit)))),
+    )
+
+
+def _written(connection: Connection, m: float, facts: Facts) -> str:
+    """The length of the pipe at the connection as the plan writes it, where it is all that lies before the plastic."""
+    edges = (facts.network.edges[number].run for number in facts.network.touching[connection.vertex])
+    lengths = (facts.plan.runs[run].length for run in edges if run is not None)
+    return next((one.text for one in lengths if isinstance(one, Length) and one.m == m), "")
+
+
+def _why(own: HeaterOwn) -> str:
+    """Why it matters at a heater of this fuel and style."""
+    burns = own.fuel in ("gas", "oil", "wood")
+    warm = "the burner, the flue and heat" if burns else "what heats it and from heat"
+    tank = own.style in ("storage", "indirect")
+    behind = "with the whole tank behind it" if tank else "with the pressure of the house behind it"
+    return (
+        f"The nipples of a heater get far hotter than its water, from {warm} that creeps along metal. Plastic softens "
+        f"there, creeps out of its ring and lets go under pressure, on the pipe {behind}."
     )
 
 

@@ -85,7 +85,8 @@ def _remarks_on_plan(facts: Facts) -> tuple[str, ...]:
     if facts.traced.crossovers:
         pieces = ", ".join(facts.traced.crossovers)
         found.append(
-            f"{pieces} joins hot and cold where nothing should: take it out. The rest is traced as if it were."
+            f"{pieces} joins hot and cold where nothing should: take it out. The rest is traced as if it were; what "
+            "it keeps wet until then is told at the ports."
         )
     for heater in sorted(facts.network.swapped):
         found.append(

@@ -131,7 +131,7 @@ def test_what_the_flat_does_not_show() -> None:
     expected = {f"/runs/{run}/supports" for run in runs} | {f"/runs/{run}/bends" for run in runs if run != "entry"}
     expected |= {f"/parts/{part}/supply/stop" for part in ("basin", "wc", "tub", "sink")}
     expected |= {f"/parts/cold-row/ports/{port}/valve" for port in "ABC"} | {"/parts/flat-valve/reach"}
-    expected |= {"/parts/basin/faucet", "/parts/heater/set", "/parts/heater/least", "/water/coldest"}
+    expected |= {"/parts/basin/faucet", "/parts/heater/set", "/parts/heater/least", "/water/coldest", "/heat"}
     expected |= {f"/parts/{part}/height" for part in ("basin", "wc", "sink", "tub")}
     assert needs == expected
 
