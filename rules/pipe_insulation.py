@@ -49,7 +49,7 @@ _R3 = printed("IECC", "2012 to 2018", "R403.5.3 (IRC N1103.5.3)")
 _R3_2021 = printed("IECC", "2021", "R403.5.2 (IRC N1103.5.2)")
 _FROM = (Value(0.75, _R3, since=2012), Value(0.75, _R3_2021, since=2021))
 FROM_SIZE = Limit(
-    "from_size", "hot pipe inside the house that is insulated with R-3", "in nominal", "from", irc=_FROM, ipc=_FROM
+    "from_size", "hot pipe inside the house that is insulated with R-3", "in nominal", "at least", irc=_FROM, ipc=_FROM
 )
 _ITEMS = "R-3 on any size outside the heated house, in ground or slab, from heater to manifold, in a loop"
 _ANY = (

@@ -161,4 +161,4 @@ def test_what_the_apprentice_does_not_show() -> None:
         ("water_speed", "/runs/link", "/runs/link"),  # which way it serves
         *(("tube_rating", f"/runs/{run}", "/water/static") for run in APPRENTICE_PLASTIC),
     }
-    assert {one.rule for one in report("apprentice").later} == {"support_spacing"}
+    assert {one.rule for one in report("apprentice").later} == {"pipe_insulation", "support_spacing"}
