@@ -6,7 +6,6 @@ from collections.abc import Mapping
 
 from plancheck.engine import Judged
 from plancheck.facts import Facts
-from plancheck.limits import InForce
 from plancheck.loader import LoadedRule
 from plancheck.model import Path
 from plancheck.outcomes import (
@@ -20,8 +19,9 @@ from plancheck.outcomes import (
     SEVERITIES,
 )
 from plancheck.report.cautions import cautions_for
-from plancheck.report.data import Finding, LimitShown, Missing, PlanReport, Remark, WaivedFinding
-from plancheck.report.figures import figure, limit_shown
+from plancheck.report.data import Finding, Missing, PlanReport, Remark, WaivedFinding
+from plancheck.report.figures import figure, limit_shown, told_apart
+from plancheck.report.order import in_order
 from plancheck.report.stations import Stations
 from plancheck.report.waivers import apply_waivers
 
@@ -46,7 +46,7 @@ def assemble(facts: Facts, rules: tuple[LoadedRule, ...], judged: tuple[Judged, 
     words = {rule.id: rule for rule in rules}
     found = [_finding(facts, stations, words[one.rule], one) for one in judged if one.outcome.kind == BROKEN]
     found, waived, remarks = apply_waivers(facts, found, frozenset(words))
-    findings = _in_order(found, stations)
+    findings = in_order(found, stations)
     tally = _tally(rules, judged)
     return PlanReport(
         file=facts.source.file,
@@ -66,6 +66,7 @@ def assemble(facts: Facts, rules: tuple[LoadedRule, ...], judged: tuple[Judged, 
         tally=tally,
         cautions=cautions_for(facts),
         remarks=(*_remarks_on_plan(facts), *remarks),
+        decided=_decided(findings, judged, options),
     )
 
 
@@ -105,6 +106,7 @@ def _finding(facts: Facts, stations: Stations, rule: LoadedRule, one: Judged) ->
         note = facts.note_of_key(path)
     limit = limit_shown(outcome.limit, facts.units) if outcome.limit is not None else None
     measured = figure(outcome.measured, facts.units) if outcome.measured is not None else None
+    found, needed = told_apart(outcome.measured, outcome.limit, facts.units)
     caution = " ".join(filter(None, (outcome.caution, outcome.limit.caution if outcome.limit else None)))
     return Finding(
         number=0,
@@ -119,8 +121,8 @@ def _finding(facts: Facts, stations: Stations, rule: LoadedRule, one: Judged) ->
         subject=subject.name,
         cause=pointer(outcome.cause) if outcome.cause is not None else None,
         says=outcome.says,
-        found=outcome.found or (measured.words if measured else ""),
-        needed=outcome.needed or _needed(outcome.limit, limit),
+        found=outcome.found or found,
+        needed=outcome.needed or needed,
         why=outcome.why or rule.words.why,
         measured=measured,
         limit=limit,
@@ -128,20 +130,6 @@ def _finding(facts: Facts, stations: Stations, rule: LoadedRule, one: Judged) ->
         ask=outcome.ask or rule.words.ask,
         caution=caution,
     )
-
-
-def _needed(limit: InForce | None, shown: LimitShown | None) -> str:
-    return f"{limit.limit.sense} {shown.words}" if limit is not None and shown is not None else ""
-
-
-def _in_order(found: list[Finding], stations: Stations) -> tuple[Finding, ...]:
-    """Station by station, hazards first inside each, then as they stand in the file."""
-    walk = {name: number for number, name in enumerate(stations.order())}
-    last = len(walk)
-    found.sort(
-        key=lambda one: (walk.get(one.station, last), SEVERITIES.index(one.severity), one.line, one.column, one.rule)
-    )
-    return tuple(one._replace(number=number) for number, one in enumerate(found, 1))
 
 
 def _missing(facts: Facts, judged: tuple[Judged, ...]) -> tuple[Missing, ...]:
@@ -194,10 +182,27 @@ def _counts(
 def _verdict(findings: tuple[Finding, ...], judged: tuple[Judged, ...], options: Options) -> str:
     if any(one.outcome.kind == CRASHED for one in judged):
         return "failed"
+    return "findings" if _stopping(findings, options) or _unseen(judged, options) else "nothing found"
+
+
+def _stopping(findings: tuple[Finding, ...], options: Options) -> int:
+    """How many findings are at or above the stop level."""
     worst = SEVERITIES.index(options.stop_at)
-    stopped = any(SEVERITIES.index(one.severity) <= worst for one in findings)
-    unseen = any(
-        one.outcome.kind == NOT_SHOWN and ("all" in options.must_show or one.rule in options.must_show)
-        for one in judged
-    )
-    return "findings" if stopped or unseen else "nothing found"
+    return sum(1 for one in findings if SEVERITIES.index(one.severity) <= worst)
+
+
+def _unseen(judged: tuple[Judged, ...], options: Options) -> tuple[str, ...]:
+    """The rules of which `not shown` counts here and did happen."""
+    rules = (one.rule for one in judged if one.outcome.kind == NOT_SHOWN)
+    return tuple(dict.fromkeys(rule for rule in rules if "all" in options.must_show or rule in options.must_show))
+
+
+def _decided(findings: tuple[Finding, ...], judged: tuple[Judged, ...], options: Options) -> str:
+    """What decided the verdict, in words."""
+    if any(one.outcome.kind == CRASHED for one in judged):
+        return "a rule failed"
+    count, unseen = _stopping(findings, options), _unseen(judged, options)
+    reasons = [f"{count or 'nothing'} at or above {options.stop_at}"]
+    if unseen:
+        reasons.append(f"not shown counts: {', '.join(unseen)}")
+    return "; ".join(reasons)

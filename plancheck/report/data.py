@@ -26,7 +26,11 @@ class LimitShown(NamedTuple):
 
 
 class Finding(NamedTuple):
-    """One broken outcome. number: its place in the punch list; station: where one stands in the house."""
+    """One broken outcome. number: its place in the punch list; station: where one stands in the house.
+
+    under: the number of the finding it is told under, 0 where it is told by itself; tie: how it hangs on that one, as a
+    consequence ("follows") or because one line of the plan makes both ("same").
+    """
 
     number: int
     rule: str
@@ -48,6 +52,8 @@ class Finding(NamedTuple):
     mend: str
     ask: str
     caution: str
+    under: int = 0
+    tie: str = ""
 
 
 class Missing(NamedTuple):
@@ -80,7 +86,10 @@ class WaivedFinding(NamedTuple):
 
 
 class PlanReport(NamedTuple):
-    """Everything about one plan. verdict: nothing found, findings or failed; raw: the bytes of the file."""
+    """Everything about one plan.
+
+    verdict: nothing found, findings or failed; decided: what decided it, in words; raw: the bytes of the file.
+    """
 
     file: str
     raw: bytes
@@ -99,3 +108,4 @@ class PlanReport(NamedTuple):
     tally: Mapping[str, Mapping[str, int]]
     cautions: tuple[str, ...]
     remarks: tuple[str, ...]
+    decided: str = ""

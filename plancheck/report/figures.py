@@ -39,6 +39,18 @@ def limit_shown(limit: InForce, units: Units) -> LimitShown:
     return LimitShown(limit.limit.id, value, unit, words, source, limit.source.clause, limit.source.read)
 
 
+def told_apart(measured: Measured | None, limit: InForce | None, units: Units) -> tuple[str, str]:
+    """A measured figure and what its limit needs, in words; lengths with as many digits as tell one from the other."""
+    found = _words(measured.value, measured.unit, units) if measured is not None else ""
+    if limit is None:
+        return found, ""
+    needed = limit.text or _words(limit.value, limit.limit.unit, units)
+    lengths = measured is not None and measured.unit == limit.limit.unit == "length"
+    if measured is not None and lengths and not isinstance(measured.value, str) and not isinstance(limit.value, str):
+        found, needed, _ = limit.told_apart(measured.value, units)
+    return found, f"{limit.limit.sense} {needed}"
+
+
 def _number(value: float | str, kind: str, units: Units) -> tuple[float | str, str]:
     if isinstance(value, str):
         return value, "text"

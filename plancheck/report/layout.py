@@ -1,53 +1,19 @@
-"""A report laid out as lines of marked text for a given width; writers only add colour or leave it out.
-
-Every text of a plan passes `clean` on its way in: control characters and marks that turn the writing direction are made
-visible, so that a plan cannot write to a terminal.
-"""
-
-import textwrap
+"""A plan's report laid out as lines of marked text."""
 
 from plancheck.outcomes import OUTCOMES, SEVERITIES
-from plancheck.record import NamedTuple
 from plancheck.report.data import Finding, PlanReport, Remark
+from plancheck.report.page import Line, Page, Span, clean
 from plancheck.report.wishes import wishes
+
+__all__ = ["Line", "Page", "Span", "clean", "lay_out"]
 
 LABELS = ("found", "needed", "why", "mend", "ask", "caution")
 _LABEL_WIDTH = 9
-_TURNING = frozenset(map(chr, (*range(0x202A, 0x202F), *range(0x2066, 0x206A), 0x200E, 0x200F, 0x061C)))
-_BREAKS = frozenset("\u2028\u2029\ufeff")
-
-
-class Span(NamedTuple):
-    """A piece of a line and its mark: title, station, hazard, correction, advice, label, place, dim, or plain."""
-
-    text: str
-    mark: str = "plain"
-
-
-Line = tuple[Span, ...]
-
-
-def clean(text: str) -> str:
-    """The text with control characters and direction marks made visible."""
-    if text.isprintable():
-        return text
-    return "".join(character if _harmless(character) else _visible(character) for character in text)
-
-
-def _harmless(character: str) -> bool:
-    return character.isprintable() and character not in _TURNING and character not in _BREAKS
-
-
-def _visible(character: str) -> str:
-    if character in "\n\r\t":
-        return " "
-    code = ord(character)
-    return f"\\x{code:02X}" if code < 256 else f"\\u{code:04X}"
 
 
 def lay_out(report: PlanReport, width: int) -> list[Line]:
     """The lines of one plan's report, wrapped to the width."""
-    page = _Page(width)
+    page = Page(width)
     _head(page, report)
     _findings(page, report)
     _wishes(page, report)
@@ -61,65 +27,22 @@ def lay_out(report: PlanReport, width: int) -> list[Line]:
         page.entry("- ", caution)
     page.blank()
     page.text(_verdict(report), "title")
+    if report.verdict != "failed" and report.decided:
+        page.text(f"{report.decided[:1].upper()}{report.decided[1:]}.", "title")
     return page.lines
 
 
-class _Page:
-    def __init__(self, width: int) -> None:
-        self.width = max(40, width)
-        self.lines: list[Line] = []
-        self.said: dict[str, int] = {}  # a rule's own why and ask -> the finding at which they stand in full
-
-    def text(self, text: str, mark: str = "plain", indent: int = 0) -> None:
-        for line in self._wrapped(clean(text), indent, indent):
-            self.lines.append((Span(line, mark),))
-
-    def entry(self, head: str, text: str, head_mark: str = "dim", mark: str = "plain", indent: int = 0) -> None:
-        """A text that hangs behind a head."""
-        hang = indent + len(head)
-        lines = self._wrapped(clean(text), hang, hang)
-        first = lines[0][hang:] if lines else ""
-        self.lines.append((Span(" " * indent + head, head_mark), Span(first, mark)))
-        self.lines.extend((Span(line, mark),) for line in lines[1:])
-
-    def numbered(self, number: int, severity: str, title: str) -> None:
-        """The first line of a finding: its number, its severity, its subject."""
-        head = f"{number:>3}. {severity.upper()}  "
-        lines = self._wrapped(clean(title), len(head), len(head)) or [head]
-        first = lines[0][len(head) :]
-        marks = (Span(f"{number:>3}. ", "dim"), Span(severity.upper(), severity), Span("  "), Span(first, "title"))
-        self.lines.append(marks)
-        self.lines.extend((Span(line, "title"),) for line in lines[1:])
-
-    def heading(self, text: str) -> None:
-        self.blank()
-        self.text(text, "station")
-
-    def blank(self) -> None:
-        self.lines.append(())
-
-    def _wrapped(self, text: str, first: int, rest: int) -> list[str]:
-        return textwrap.wrap(
-            text,
-            self.width,
-            initial_indent=" " * first,
-            subsequent_indent=" " * rest,
-            break_on_hyphens=False,
-        )
-
-
-def _head(page: _Page, report: PlanReport) -> None:
+def _head(page: Page, report: PlanReport) -> None:
     page.text(report.title, "title")
     page.text(f"{report.file}; {report.code}; stage {report.stage}; judged on {report.judged_on}", "dim")
     for remark in report.remarks:
         page.text(remark, "label")
 
 
-def _findings(page: _Page, report: PlanReport) -> None:
+def _findings(page: Page, report: PlanReport) -> None:
     station = ""
-    causes = {one.path: one.cause for one in report.findings}
     for one in report.findings:
-        if _root(one, causes) != one.path:
+        if one.under:
             continue
         if one.station != station:
             station = one.station
@@ -127,22 +50,24 @@ def _findings(page: _Page, report: PlanReport) -> None:
         else:
             page.blank()
         _finding(page, report, one)
-        for other in report.findings:
-            if other.path != one.path and _root(other, causes) == one.path:
+        hanging = [other for other in report.findings if other.under == one.number]
+        for other in hanging:
+            if other.tie == "follows":
                 page.entry(f"{other.number}. follows: ", f"{other.says} ({other.rule})", "label", indent=5)
+        _same(page, one, [other for other in hanging if other.tie == "same"])
 
 
-def _root(one: Finding, causes: dict[str, str | None]) -> str:
-    """The path of the finding that this one follows from in the end, however many steps away; its own where there is none."""
-    seen = [one.path]
-    cause = one.cause
-    while cause is not None and cause in causes and cause not in seen:
-        seen.append(cause)
-        cause = causes[cause]
-    return seen[-1] if cause not in seen else one.path
+def _same(page: Page, first: Finding, others: list[Finding]) -> None:
+    """What the same line of the plan makes elsewhere: by name, with the mend where that differs."""
+    by_mend: dict[str, list[str]] = {}
+    for other in others:
+        mend = "" if other.mend == first.mend else f". There: {other.mend}"
+        by_mend.setdefault(mend, []).append(f"{other.number}. {other.subject}")
+    for mend, names in by_mend.items():
+        page.entry("the same at: ", f"{', '.join(names)}{mend}", "label", indent=5)
 
 
-def _finding(page: _Page, report: PlanReport, one: Finding) -> None:
+def _finding(page: Page, report: PlanReport, one: Finding) -> None:
     page.numbered(one.number, one.severity, one.subject)
     page.text(one.says, indent=5)
     needed = one.needed
@@ -156,7 +81,7 @@ def _finding(page: _Page, report: PlanReport, one: Finding) -> None:
     page.entry("", f"{one.rule}, {report.file} line {one.line}, column {one.column}{note}", mark="place", indent=5)
 
 
-def _once(page: _Page, one: Finding, text: str) -> str:
+def _once(page: Page, one: Finding, text: str) -> str:
     """The text at its first finding, later a pointer there: ten loose clips have one reason."""
     first = page.said.setdefault(text, one.number)
     return text if first == one.number or not text else f"as at {first}"
@@ -169,7 +94,7 @@ def _source(one: Finding) -> str:
     return f"{one.limit.source}{clause}, {one.limit.read}"
 
 
-def _wishes(page: _Page, report: PlanReport) -> None:
+def _wishes(page: Page, report: PlanReport) -> None:
     if not report.not_shown:
         return
     page.heading("Not shown: what the plan does not say")
@@ -177,7 +102,7 @@ def _wishes(page: _Page, report: PlanReport) -> None:
         page.entry("- ", wish)
 
 
-def _by_station(page: _Page, heading: str, remarks: tuple[Remark, ...]) -> None:
+def _by_station(page: Page, heading: str, remarks: tuple[Remark, ...]) -> None:
     if not remarks:
         return
     page.heading(heading)
@@ -198,7 +123,7 @@ def _names(subjects: list[str]) -> str:
     return f"{shown} and {len(subjects) - 4} more" if len(subjects) > 4 else shown
 
 
-def _later(page: _Page, report: PlanReport) -> None:
+def _later(page: Page, report: PlanReport) -> None:
     if report.later:
         page.heading("Later")
         counts: dict[str, int] = {}
@@ -208,14 +133,14 @@ def _later(page: _Page, report: PlanReport) -> None:
             page.entry("- ", f"{text} ({count})")
 
 
-def _crashed(page: _Page, report: PlanReport) -> None:
+def _crashed(page: Page, report: PlanReport) -> None:
     if report.crashed:
         page.heading("Rules that failed (nothing is known of these)")
         for remark in report.crashed:
             page.entry("- ", f"{remark.rule} at {remark.path or '/'}: {remark.says}", mark="hazard")
 
 
-def _waived(page: _Page, report: PlanReport) -> None:
+def _waived(page: Page, report: PlanReport) -> None:
     if report.waived:
         page.heading("Waived")
         for one in report.waived:
@@ -223,7 +148,7 @@ def _waived(page: _Page, report: PlanReport) -> None:
             page.entry("- ", f"{one.finding.rule} at {one.finding.path}: {words}")
 
 
-def _tally(page: _Page, report: PlanReport) -> None:
+def _tally(page: Page, report: PlanReport) -> None:
     page.heading("Tally")
     widest = max((len(rule) for rule in report.tally), default=4)
     for rule, counts in report.tally.items():

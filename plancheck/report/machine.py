@@ -36,6 +36,7 @@ def _plan(plan: PlanReport) -> dict[str, Any]:
         "stage": plan.stage,
         "judged_on": plan.judged_on,
         "verdict": plan.verdict,
+        "decided": plan.decided,
         "counts": dict(plan.counts),
         "findings": [_finding(one) for one in plan.findings],
         "not_shown": [_missing(one) for one in plan.not_shown],
@@ -82,6 +83,8 @@ def _finding(one: Finding) -> dict[str, Any]:
         "mend": one.mend,
         "ask": one.ask,
         "caution": one.caution,
+        "under": one.under,
+        "tie": one.tie,
     }
 
 

@@ -182,12 +182,37 @@ def test_only_runs_that_rule_alone() -> None:
     assert list(data["plans"][0]["tally"]) == ["test_port"]
 
 
-@pytest.mark.parametrize("width", [40, 60, 96, 200])
-def test_no_line_is_wider_than_the_screen(tmp_path: Path, width: int) -> None:
+@pytest.mark.parametrize("width", [1, 20, 40, 60, 96, 200])
+def test_no_line_is_wider_than_the_screen_or_40_columns(tmp_path: Path, width: int) -> None:
     folder = rules(tmp_path, 'broken("a long sentence " * 9, "correction", found="f " * 70, mend="m " * 80)')
     done = run("check", SMALL, "--rules", folder, COLUMNS=str(width))
-    assert max(len(line) for line in done.stdout.splitlines()) <= width
+    assert max(len(line) for line in done.stdout.splitlines()) <= max(40, width)
     assert "\x1b" not in done.stdout
+
+
+@pytest.mark.parametrize(
+    ("answer", "more", "last", "number"),
+    [
+        ('broken("x", "advice")', (), "Nothing at or above correction.", 0),
+        ('broken("x", "advice")', ("--stop-at", "advice"), "1 at or above advice.", 1),
+        ('broken("x", "hazard")', ("--stop-at", "hazard"), "1 at or above hazard.", 1),
+        ("lost()", (), "Nothing at or above correction.", 0),
+        ("lost()", ("--must-show", "own_rule"), "Nothing at or above correction; not shown counts: own_rule.", 1),
+        ("lost()", ("--must-show", "all"), "Nothing at or above correction; not shown counts: own_rule.", 1),
+    ],
+)
+def test_the_last_line_says_what_decided(
+    tmp_path: Path, answer: str, more: tuple[str, ...], last: str, number: int
+) -> None:
+    folder = rules(tmp_path, answer)
+    lost = '\nfrom plancheck.rulekit import NotShown\ndef lost():\n    raise NotShown(("water", "static"), "it")\n'
+    with (Path(folder) / "own_rule.py").open("a", encoding="utf-8") as file:
+        file.write(lost)
+    call = ("check", SMALL, "--only", "own_rule", "--rules", folder, *more)
+    done = run(*call, COLUMNS="120")
+    assert (done.stdout.splitlines()[-1], done.returncode) == (last, number)
+    plan = json.loads(run(*call, "--report", "json").stdout)["plans"][0]
+    assert plan["decided"] == last[:1].lower() + last[1:-1]
 
 
 def test_plan_text_never_writes_to_the_terminal(tmp_path: Path) -> None:
