@@ -54,7 +54,9 @@ def _parser() -> argparse.ArgumentParser:
         epilog="Exit: 0 nothing at or above the stop level, 1 findings, 2 something could not be read, 3 a failure.",
     )
     parser.add_argument("--version", action="version", version=f"plancheck {__version__}")
-    commands = parser.add_subparsers(prog="plancheck", dest="name", required=True, metavar="COMMAND", parser_class=_Parser)
+    commands = parser.add_subparsers(
+        prog="plancheck", dest="name", required=True, metavar="COMMAND", parser_class=_Parser
+    )
     _add_check(commands.add_parser("check", help="print the punch list of plans"))
     flow = commands.add_parser("flow", help="print pressures, flows, shower swing and hot wait of plans")
     flow.add_argument("plans", nargs="+", metavar="PLAN", help="a plan file")
@@ -62,6 +64,9 @@ def _parser() -> argparse.ArgumentParser:
     flow.add_argument("--out", metavar="FILE", help="write it to a file, whole or not at all")
     flow.set_defaults(command=_flow)
     _add_gauge(commands.add_parser("gauge", help="compare gauge readings with what a plan predicts"))
+    _add_shutoff(
+        commands.add_parser("shutoff", help="print what goes dry when a valve closes, and what isolates a place")
+    )
     why = commands.add_parser("why", help="print a rule's words, limits and sources")
     why.add_argument("rule", metavar="RULE")
     why.add_argument("--rules", metavar="DIR", help="a folder with more rules")
@@ -97,6 +102,16 @@ def _add_gauge(gauge: argparse.ArgumentParser) -> None:
     gauge.set_defaults(command=_gauge)
 
 
+def _add_shutoff(shutoff: argparse.ArgumentParser) -> None:
+    shutoff.add_argument("plan", metavar="PLAN", help="a plan file; without more all its valves and outlets are listed")
+    shutoff.add_argument("valves", nargs="*", metavar="VALVE", help="close it, such as cold-ring/A (several: together)")
+    shutoff.add_argument("--place", metavar="PLACE", help="the fewest valves that isolate a place")
+    shutoff.add_argument("--fixture", metavar="FIXTURE", help="the fewest valves that isolate a fixture or heater")
+    shutoff.add_argument("--report", choices=("screen", "json"), default="screen", help="how to print it")
+    shutoff.add_argument("--out", metavar="FILE", help="write it to a file, whole or not at all")
+    shutoff.set_defaults(command=_shutoff)
+
+
 def _check(options: argparse.Namespace) -> int:
     from plancheck.calls import Call, check_plans
 
@@ -119,6 +134,13 @@ def _gauge(options: argparse.Namespace) -> int:
 
     said = (options.plan, options.reads, options.at, options.open_, options.before, options.after, options.out)
     return print_gauge(Call(*said, time.strftime("%Y-%m-%d")))
+
+
+def _shutoff(options: argparse.Namespace) -> int:
+    from plancheck.shutoffcalls import Call, print_shutoff
+
+    said = (options.plan, tuple(options.valves), options.place, options.fixture, options.report, options.out)
+    return print_shutoff(Call(*said, time.strftime("%Y-%m-%d")))
 
 
 def _why(options: argparse.Namespace) -> int:
