@@ -1,15 +1,16 @@
 """Runs rules over facts. What is missing becomes `not shown`, what fails becomes `crashed`, nothing becomes silence."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from plancheck.facts import Facts
-from plancheck.limits import Limits, NotShown
+from plancheck.limits import Amended, Limits, NotShown
 from plancheck.loader import LoadedRule
 from plancheck.outcomes import (
     BROKEN,
     CRASHED,
     LATER,
     NOT_SHOWN,
+    ON_SITE,
     OUTCOMES,
     SEVERITIES,
     STAGES,
@@ -27,12 +28,15 @@ class Judged(NamedTuple):
     outcome: Outcome
 
 
-def run_rules(rules: Iterable[LoadedRule], facts: Facts) -> tuple[Judged, ...]:
-    """Every outcome of every rule, rules by id, subjects in the rule's own order."""
+def run_rules(
+    rules: Iterable[LoadedRule], facts: Facts, amended: Mapping[str, Mapping[str, Amended]] | None = None
+) -> tuple[Judged, ...]:
+    """Every outcome of every rule, rules by id, subjects in the rule's own order. amended: by rule, then by limit."""
     limits = Limits(facts.family, facts.edition)
     found: list[Judged] = []
     for rule in rules:
-        found.extend(_run(rule, facts, limits))
+        own = amended.get(rule.id) if amended is not None else None
+        found.extend(_run(rule, facts, Limits(facts.family, facts.edition, own) if own else limits))
     return tuple(found)
 
 
@@ -55,6 +59,40 @@ def _run(rule: LoadedRule, facts: Facts, limits: Limits) -> list[Judged]:
 
 
 def _outcome(rule: LoadedRule, subject: Subject, facts: Facts, limits: Limits) -> Outcome:
+    outcome = _asked(rule, subject, facts, limits)
+    amended = _amended(outcome)
+    if amended is None:
+        return outcome
+    if amended.off:
+        return _off(rule, subject, facts, limits, outcome, amended)
+    return outcome._replace(severity=amended.severity or outcome.severity)
+
+
+def _amended(outcome: Outcome) -> Amended | None:
+    """What an authority says of the limit that a finding cites."""
+    return outcome.limit.amended if outcome.kind == BROKEN and outcome.limit is not None else None
+
+
+def _off(
+    rule: LoadedRule, subject: Subject, facts: Facts, limits: Limits, outcome: Outcome, amended: Amended
+) -> Outcome:
+    """What becomes of a subject that breaks a limit which is switched off: what else is wrong with it, or on site.
+
+    A hazard is told all the same: an authority that does not ask for a number has not said that it may hurt somebody.
+    """
+    assert outcome.limit is not None
+    by = f"{amended.source.named} because {amended.because}"
+    if outcome.severity == "hazard":
+        caution = f"The limit is switched off by {by}; a hazard is told all the same."
+        return outcome._replace(caution=f"{outcome.caution} {caution}".strip())
+    other = _asked(rule, subject, facts, limits.with_off_unbroken())
+    also = _amended(other)
+    if other.kind == BROKEN and (also is None or not also.off):
+        return other._replace(severity=also.severity or other.severity) if also is not None else other
+    return Outcome(ON_SITE, f"not judged: '{outcome.limit.limit.title}' is switched off by {by}")
+
+
+def _asked(rule: LoadedRule, subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     try:
         outcome = rule.check(subject, facts, limits)
     except NotShown as missing:

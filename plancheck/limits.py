@@ -1,6 +1,6 @@
 """Limits: named, sourced numbers that rules compare with, by code family and edition."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from plancheck.measures import Units, read_length, show_length
 from plancheck.record import NamedTuple
@@ -9,18 +9,22 @@ FAMILIES = ("irc", "ipc", "upc")
 
 
 class Source(NamedTuple):
-    """Where a number stands. read: "read" (seen in a stored page), "from memory", or "common practice" (no document)."""
+    """Where a number stands. read: "read" (seen in a stored page), "from memory", "common practice" (no document), or
+    "amended" (an amendments file says so: the document is its authority).
+    """
 
     document: str
     edition: str
     clause: str
     read: str
 
+    @property
+    def named(self) -> str:
+        """Document, edition and clause in a row."""
+        return " ".join(part for part in (self.document, self.edition, self.clause) if part)
+
     def __str__(self) -> str:
-        if self.read == "common practice":
-            return "common practice"
-        name = " ".join(part for part in (self.document, self.edition, self.clause) if part)
-        return f"{name} ({self.read})"
+        return "common practice" if self.read == "common practice" else f"{self.named} ({self.read})"
 
 
 class Value(NamedTuple):
@@ -48,10 +52,21 @@ class Limit(NamedTuple):
     practice: tuple[Value, ...] = ()
 
 
-class InForce(NamedTuple):
-    """The value of a limit that counts for one plan; because: the reason of an amendment; caution: on the edition.
+class Amended(NamedTuple):
+    """What an authority says of one limit: another value (SI or words), a severity, or that it is off: not judged."""
 
-    text: the value as the plan writes it, where it comes from there.
+    source: Source
+    because: str
+    value: float | str | None = None
+    severity: str | None = None
+    off: bool = False
+
+
+class InForce(NamedTuple):
+    """The value of a limit that counts for one plan; because: the reason of an amended value; caution: on the edition.
+
+    text: the value as the plan writes it, where it comes from there. amended: what an authority says of the limit;
+    instead: the value of the code that the amended one stands in for.
     """
 
     limit: Limit
@@ -61,6 +76,8 @@ class InForce(NamedTuple):
     because: str | None = None
     caution: str | None = None
     text: str = ""
+    amended: Amended | None = None
+    instead: Value | None = None
 
     @property
     def number(self) -> float:
@@ -94,14 +111,23 @@ class NotShown(Exception):
 class Limits:
     """The limits in force for one rule and one plan.
 
-    family and edition are those of the plan's code block, None where it has none.
+    family and edition are those of the plan's code block, None where it has none. amended: what an authority says, by
+    the limit's name. unbroken: limits that are switched off have values that nothing breaks.
     """
 
-    __slots__ = ("_kept", "edition", "family")
+    __slots__ = ("_amended", "_kept", "_unbroken", "edition", "family")
 
-    def __init__(self, family: str | None, edition: int | None) -> None:
+    def __init__(
+        self,
+        family: str | None,
+        edition: int | None,
+        amended: Mapping[str, Amended] | None = None,
+        unbroken: bool = False,
+    ) -> None:
         self.family = family
         self.edition = edition
+        self._amended = amended
+        self._unbroken = unbroken
         self._kept: dict[int, tuple[Limit, InForce | None]] = {}
 
     def of(self, limit: Limit) -> InForce:
@@ -118,7 +144,16 @@ class Limits:
             kept = self._kept[id(limit)] = limit, self._find(limit)
         return kept[1]
 
+    def with_off_unbroken(self) -> "Limits":
+        """The same limits, but that what is switched off cannot be broken."""
+        return Limits(self.family, self.edition, self._amended, unbroken=True)
+
     def _find(self, limit: Limit) -> InForce | None:
+        amended = self._amended.get(limit.id) if self._amended is not None else None
+        base = self._base(limit)
+        return base if amended is None else _as_amended(limit, base, amended, self._unbroken)
+
+    def _base(self, limit: Limit) -> InForce | None:
         values = self._family_values(limit)
         if values:
             chosen, caution = _for_edition(values, self.edition)
@@ -133,6 +168,18 @@ class Limits:
         if self.family == "ipc":
             return limit.ipc
         return limit.upc if self.family == "upc" else ()
+
+
+def _as_amended(limit: Limit, base: InForce | None, amended: Amended, unbroken: bool) -> InForce | None:
+    """The value in force where an authority says something of the limit."""
+    if amended.value is not None:
+        instead = Value(base.value, base.source) if base is not None else None
+        return InForce(limit, amended.value, amended.source, False, amended.because, None, "", amended, instead)
+    if base is None:
+        return None
+    if amended.off and unbroken and not isinstance(base.value, str):
+        return base._replace(value=base.value * 1e6 if limit.sense == "at most" else 0.0, amended=amended)
+    return base._replace(practice=base.practice and amended.off, amended=amended)
 
 
 def _for_edition(values: Iterable[Value], edition: int | None) -> tuple[Value, str | None]:
