@@ -3,8 +3,8 @@
 import copy
 import pickle
 import sys
-import types
 import time
+import types
 from typing import NamedTuple as Typed
 
 import pytest
