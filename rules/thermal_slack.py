@@ -103,8 +103,10 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     shape = facts.geometry.shapes.get(run.id)
     if shape is None:
         return _without_path(run)
+    from plancheck.courses import nominal_inches
+
     straights = _straights(run, tube, shape)
-    if _is_large(tube):
+    if (nominal_inches(tube) or 0.0) > _LARGE_IN:
         return _large(run, tube, shape, facts, limits)
     worst = max((one for one in straights if not one.bent), key=lambda one: one.m, default=None)
     if worst is None:
@@ -112,12 +114,6 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     if worst.m < limits.of(STRAIGHT).number - GRACE_LENGTH_M:
         return holds()
     return _slack(run, tube, shape, worst.m, facts, limits)
-
-
-def _is_large(tube: Tube) -> bool:
-    from plancheck.courses import nominal_inches
-
-    return (nominal_inches(tube) or 0.0) > _LARGE_IN
 
 
 def _without_path(run: Run) -> Outcome:
@@ -215,7 +211,7 @@ def _large(run: Run, tube: Tube, shape: Shape, facts: Facts, limits: Limits) -> 
             limit=each,
             mend=f"Put an offset or a loop in it every {facts.length(each.number)}, anchored between them.",
         )
-    sides = [shape.stretches[one] for one in (place - 1, place + 1) if 0 <= one < len(shape.stretches)]
+    sides = [*shape.stretches[max(place - 1, 0) : place], *shape.stretches[place + 1 : place + 2]]
     if not sides:
         return _slack(run, tube, shape, longest.length_m, facts, limits)
     outside_m = tube_outside_m(tube)

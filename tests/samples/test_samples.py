@@ -136,6 +136,7 @@ def test_what_the_flat_does_not_show() -> None:
     expected |= {f"/parts/{part}/height" for part in ("basin", "wc", "sink", "tub")}
     expected |= {f"/parts/{part}/supply/stub" for part in ("basin", "wc", "sink")} | {"/parts/tub/anchor"}
     expected |= {"/runs/bath-hot/path", "/permit/fixtures", "/tests"}
+    expected |= {"/parts/flat-valve/drain", "/runs/entry/rise", "/runs/heater-hot/rise"}
     assert needs == expected
 
 
@@ -143,7 +144,7 @@ APPRENTICE_PLASTIC = ("heater-feed", "hot-main", "shower-cold", "shower-hot", "b
 APPRENTICE_PLASTIC += ("tray-cold", "link")
 
 
-LATER = {"pipe_insulation", "pressure_test", "rigid_outlet", "support_spacing", "thermal_slack"}
+LATER = {"drain_down", "pipe_insulation", "pressure_test", "rigid_outlet", "support_spacing", "thermal_slack"}
 
 
 def test_what_the_apprentice_does_not_show() -> None:
@@ -157,6 +158,7 @@ def test_what_the_apprentice_does_not_show() -> None:
         ("heater_capacity", "/parts/heater", "/parts/heater/first-hour"),
         ("static_pressure", "/water", "/water/static"),
         ("permit_fixtures", "/permit/fixtures", "/permit/fixtures"),
+        ("drain_down", "/parts/main-valve", "/parts/main-valve/drain"),
         *(
             ("outlet_capacity", f"/parts/{part}{peak}", "/water/static")
             for part in ("basin", "tray", "wc", "shower")

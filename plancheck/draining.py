@@ -1,0 +1,130 @@
+"""The lowest points of a house and what can be opened near them. Heights in metres above the plan's zero."""
+
+from collections.abc import Iterator
+
+from plancheck.facts import Facts
+from plancheck.gaugeports import gauges_of
+from plancheck.kinds import KINDS
+from plancheck.measures import Length
+from plancheck.model import HeaterOwn, ManifoldOwn, Ref, Run, ValveOwn
+from plancheck.record import NamedTuple
+
+_SIDES = {"cold": ("cold",), "hot": ("hot", "hot return", "mixed")}
+_OPENED = ("bleed", "port")
+
+
+class Low(NamedTuple):
+    """The lowest point of a side: the run, its height; opening: the lowest thing that opens, and its height.
+
+    untold: a run of the side whose height is not known; laid: some of its runs lie in slab or ground.
+    """
+
+    run: Run | None
+    height_m: float
+    opening: tuple[str, float] | None
+    untold: Run | None
+    laid: bool
+
+
+def runs_of(facts: Facts, side: str) -> list[Run]:
+    """The runs of a side behind the main shutoff; of all the water where no valve shuts the house."""
+    graph, zones, main = facts.network, facts.zones, facts.main_valve
+    inside = graph.number.get(main) if main is not None else None
+    found = []
+    for run in facts.plan.runs.values():
+        if run.work == "removed" or run.to is None or facts.carried(run.id).service not in _SIDES[side]:
+            continue
+        if inside is None or zones.shuts(inside, graph.number.get(str(run.to), -1)):
+            found.append(run)
+    return found
+
+
+def low_of(facts: Facts, runs: list[Run], side: str) -> Low:
+    """The lowest point of those runs, and what opens lowest."""
+    lowest, height, untold, laid = None, float("inf"), None, False
+    for run in runs:
+        if _is_laid(run, facts):
+            laid = True
+            continue
+        found = _lowest_of(run, facts)
+        if found is None:
+            untold = untold or run
+        elif found < height:
+            lowest, height = run, found
+    opening = min(_openings(facts, side), key=lambda one: one[1], default=None)
+    return Low(lowest, height, opening, untold, laid)
+
+
+def drains_main(facts: Facts, main: str) -> str | None:
+    """A connection with a valve of its own and no other valve between it and the main, or None."""
+    zones, number = facts.zones, facts.network.number
+    points = {gauge.name: gauge.vertex for gauge in gauges_of(facts) if gauge.doubt is None}
+    for part in facts.plan.parts.values():
+        if part.is_ == "hose outlet" and part.work != "removed":
+            points[facts.part_name(part.id)] = number[f"{part.id}/cold"]
+        elif isinstance(part.own, ManifoldOwn) and part.work != "removed":
+            spare = [port for port in part.own.ports.values() if port.use == "spare" and port.thread is not None]
+            points.update((f"port {part.id}/{port.id}", number[f"{part.id}/{port.id}:row"]) for port in spare)
+    for name, vertex in points.items():
+        valves = zones.before.at(vertex) if vertex in zones.entered else ()
+        if valves and valves[0] == main:
+            return name
+    return None
+
+
+def _is_laid(run: Run, facts: Facts) -> bool:
+    places = [facts.plan.places[id_] for id_ in facts.run_places(run.id) if id_ in facts.plan.places]
+    return isinstance(run.cover, Length) or any(place.is_ in ("slab", "ground") for place in places)
+
+
+def _lowest_of(run: Run, facts: Facts) -> float | None:
+    heights, shape = facts.geometry.heights, facts.geometry.shapes.get(run.id)
+    start = heights.get(run.from_) if run.from_ is not None else None
+    end = heights.get(run.to) if run.to is not None else None
+    if shape is not None:
+        if start is None and end is not None:
+            start = end - shape.vector[2]
+        return start + min(corner[2] for corner in shape.corners) if start is not None else None
+    return min(start, end) if start is not None and end is not None else None
+
+
+def _openings(facts: Facts, side: str) -> Iterator[tuple[str, float]]:
+    """What can be opened on a side, with its height: outlets, bleeds, test and spare ports, a heater's drain."""
+    heights, plan = facts.geometry.heights, facts.plan
+    for part in plan.parts.values():
+        if part.work == "removed":
+            continue
+        own = part.own
+        if isinstance(own, ManifoldOwn):
+            names = [port.id for port in own.ports.values() if port.use in ("test", "spare")]
+        elif isinstance(own, ValveOwn):
+            names = ["out"] if own.drain in _OPENED else []
+        elif isinstance(own, HeaterOwn):
+            if side == "hot":
+                yield from _heater(facts, part.id)
+            continue
+        elif KINDS[part.is_].sort == "fixture":
+            names = [side] if side in KINDS[part.is_].connections else []
+        else:
+            names = ["in"] if part.is_ == "test port" else []
+        for name in names:
+            ref = Ref(part.id, name)
+            water = facts.traced.services.get(facts.network.number.get(str(ref), -1))
+            if ref in heights and water in _SIDES[side]:
+                yield facts.part_name(part.id), heights[ref]
+
+
+def _heater(facts: Facts, heater: str) -> Iterator[tuple[str, float]]:
+    """A tank's drain stands near its floor; a tankless heater is opened where it hangs."""
+    part = facts.plan.parts[heater]
+    place = facts.plan.places.get(part.place) if part.place is not None else None
+    height = facts.geometry.heights.get(Ref(heater, "hot"))
+    if (
+        isinstance(part.own, HeaterOwn)
+        and part.own.style == "storage"
+        and place is not None
+        and isinstance(place.level, Length)
+    ):
+        yield f"the drain of {facts.part_name(heater)}", place.level.m
+    elif height is not None:
+        yield facts.part_name(heater), height
