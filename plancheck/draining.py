@@ -9,7 +9,8 @@ from plancheck.measures import Length
 from plancheck.model import HeaterOwn, ManifoldOwn, Ref, Run, ValveOwn
 from plancheck.record import NamedTuple
 
-_SIDES = {"cold": ("cold",), "hot": ("hot", "hot return", "mixed")}
+_SIDE = {"cold": "cold", "hot": "hot", "hot return": "hot", "mixed": "hot"}
+_DULL = frozenset(("tee", "adapter", "meter", "filter", "regulator", "cap", "stub-out", "source"))
 _OPENED = ("bleed", "port")
 
 
@@ -26,24 +27,26 @@ class Low(NamedTuple):
     laid: bool
 
 
-def runs_of(facts: Facts, side: str) -> list[Run]:
-    """The runs of a side behind the main shutoff; of all the water where no valve shuts the house."""
+def runs_of(facts: Facts) -> dict[str, list[Run]]:
+    """The runs of each side behind the main shutoff; of all the water where no valve shuts the house."""
     graph, zones, main = facts.network, facts.zones, facts.main_valve
     inside = graph.number.get(main) if main is not None else None
-    found = []
-    for run in facts.plan.runs.values():
-        if run.work == "removed" or run.to is None or facts.carried(run.id).service not in _SIDES[side]:
+    found: dict[str, list[Run]] = {"cold": [], "hot": []}
+    for edge in graph.edges:
+        if edge.run is None or not (inside is None or zones.shuts(inside, edge.b) or zones.shuts(inside, edge.a)):
             continue
-        if inside is None or zones.shuts(inside, graph.number.get(str(run.to), -1)):
-            found.append(run)
+        side = _SIDE.get(facts.carried(edge.run).service or "")
+        if side is not None:
+            found[side].append(facts.plan.runs[edge.run])
     return found
 
 
 def low_of(facts: Facts, runs: list[Run], side: str) -> Low:
     """The lowest point of those runs, and what opens lowest."""
     lowest, height, untold, laid = None, float("inf"), None, False
+    buried = {place.id for place in facts.plan.places.values() if place.is_ in ("slab", "ground")}
     for run in runs:
-        if _is_laid(run, facts):
+        if _is_laid(run, buried, facts):
             laid = True
             continue
         found = _lowest_of(run, facts)
@@ -72,9 +75,8 @@ def drains_main(facts: Facts, main: str) -> str | None:
     return None
 
 
-def _is_laid(run: Run, facts: Facts) -> bool:
-    places = [facts.plan.places[id_] for id_ in facts.run_places(run.id) if id_ in facts.plan.places]
-    return isinstance(run.cover, Length) or any(place.is_ in ("slab", "ground") for place in places)
+def _is_laid(run: Run, laid: set[str], facts: Facts) -> bool:
+    return isinstance(run.cover, Length) or (bool(laid) and not laid.isdisjoint(facts.run_places(run.id)))
 
 
 def _lowest_of(run: Run, facts: Facts) -> float | None:
@@ -90,9 +92,9 @@ def _lowest_of(run: Run, facts: Facts) -> float | None:
 
 def _openings(facts: Facts, side: str) -> Iterator[tuple[str, float]]:
     """What can be opened on a side, with its height: outlets, bleeds, test and spare ports, a heater's drain."""
-    heights, plan = facts.geometry.heights, facts.plan
-    for part in plan.parts.values():
-        if part.work == "removed":
+    heights, number, services = facts.geometry.heights, facts.network.number, facts.traced.services
+    for part in facts.plan.parts.values():
+        if part.is_ in _DULL or part.work == "removed":
             continue
         own = part.own
         if isinstance(own, ManifoldOwn):
@@ -108,10 +110,9 @@ def _openings(facts: Facts, side: str) -> Iterator[tuple[str, float]]:
         else:
             names = ["in"] if part.is_ == "test port" else []
         for name in names:
-            ref = Ref(part.id, name)
-            water = facts.traced.services.get(facts.network.number.get(str(ref), -1))
-            if ref in heights and water in _SIDES[side]:
-                yield facts.part_name(part.id), heights[ref]
+            height = heights.get(Ref(part.id, name))
+            if height is not None and _SIDE.get(services.get(number.get(f"{part.id}/{name}", -1), "")) == side:
+                yield part.id, height
 
 
 def _heater(facts: Facts, heater: str) -> Iterator[tuple[str, float]]:
@@ -125,6 +126,6 @@ def _heater(facts: Facts, heater: str) -> Iterator[tuple[str, float]]:
         and place is not None
         and isinstance(place.level, Length)
     ):
-        yield f"the drain of {facts.part_name(heater)}", place.level.m
+        yield heater, place.level.m
     elif height is not None:
-        yield facts.part_name(heater), height
+        yield heater, height

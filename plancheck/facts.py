@@ -19,6 +19,7 @@ from plancheck.shutoffs import Shutoffs
 if TYPE_CHECKING:
     from plancheck.demand.loads import Loads
     from plancheck.flow.flow import Flow
+    from plancheck.passes import Passed
     from plancheck.standing import Standing
 
 _NOTHING = Carried(None)
@@ -133,6 +134,16 @@ class Facts:
 
             self._kept["standing"] = find_standing(self)
         found: Standing = self._kept["standing"]
+        return found
+
+    @property
+    def passes(self) -> tuple[Passed, ...]:
+        """Every hole, notch and wall that runs go through."""
+        if "passes" not in self._kept:
+            from plancheck.passes import passes_of
+
+            self._kept["passes"] = tuple(passes_of(self))
+        found: tuple[Passed, ...] = self._kept["passes"]
         return found
 
     @property

@@ -38,17 +38,13 @@ _MOST_READ = 500
 class Member(NamedTuple):
     """What is gone through. kinds: one for each thing named; depth_m: the actual depth of the timber, None if not said.
 
-    bearing: True or False where the words say so (an outside wall bears), else None.
+    bearing: True or False where the words say so (an outside wall bears), else None; wood: the kind of timber, or None.
     """
 
     kinds: tuple[str, ...]
     depth_m: float | None
     bearing: bool | None
-
-    @property
-    def wood(self) -> str | None:
-        """The kind of timber, or None where it is none."""
-        return next((kind for kind in self.kinds if kind in WOOD), None)
+    wood: str | None
 
 
 class Passed(NamedTuple):
@@ -71,7 +67,7 @@ class Passed(NamedTuple):
 
 
 def passes_of(facts: Facts) -> Iterator[Passed]:
-    """Every entry of the runs that are not removed."""
+    """Every entry of the runs that are not removed; facts.passes keeps them."""
     plan = facts.plan
     for run in plan.runs.values():
         if not run.passes or isinstance(run.passes, str) or run.work == "removed":
@@ -103,7 +99,7 @@ def member_of(through: str) -> Member:
 def _member(text: str) -> Member:
     pieces = text.replace(",", " and ").replace("+", " and ").replace("/", " and ").split(" and ")
     kinds = tuple(dict.fromkeys(kind for piece in pieces if (kind := _kind(piece)) is not None))
-    return Member(kinds, _depth_m(text), _bearing(text))
+    return Member(kinds, _depth_m(text), _bearing(text), next((kind for kind in kinds if kind in WOOD), None))
 
 
 def _kind(piece: str) -> str | None:

@@ -126,9 +126,9 @@ def too_low(test: PressureTest, start_pa: float, least_pa: float, limit: InForce
 
 def too_high(test: PressureTest, start_pa: float, most: InForce, facts: Facts) -> Outcome | None:
     """The advice on a test above what makers of plastic tube allow, or above a relief valve that was left in it."""
-    start, measured = _shown(start_pa, facts), Measured(start_pa, "pressure")
+    measured = Measured(start_pa, "pressure")
     if start_pa > most.number + GRACE_PRESSURE_PA and stuff_of(runs_under(test, facts), facts).plastics:
-        allowed = _shown(most.number, facts)
+        start, allowed = _shown(start_pa, facts), _shown(most.number, facts)
         return broken(
             f"Test {test.id} was made at {start}; a tube maker allows {allowed}.",
             "advice",
@@ -140,7 +140,7 @@ def too_high(test: PressureTest, start_pa: float, most: InForce, facts: Facts) -
     if heater is None:
         return None
     return broken(
-        f"{facts.part_name(heater)} was left in a test at {start}, above its relief setting.",
+        f"{facts.part_name(heater)} was left in a test at {_shown(start_pa, facts)}, above its relief setting.",
         "advice",
         measured=measured,
         found="the heater is not shut off",

@@ -18,6 +18,7 @@ from plancheck.rulekit import (
     NONE,
     PRACTICE,
     Facts,
+    HeaterOwn,
     Limit,
     Limits,
     NotShown,
@@ -65,8 +66,7 @@ def subjects(facts: Facts) -> Iterator[Subject]:
     main = facts.main_valve
     if main is not None:
         yield Subject(("parts", main), f"drain of {facts.part_name(main)}", facts.plan.parts[main].place, main)
-    for side in ("cold", "hot"):
-        runs = runs_of(facts, side)
+    for side, runs in runs_of(facts).items():
         if any(is_new(run) for run in runs):
             yield Subject(("runs",), f"lowest point of the {side} side", None, (side, runs), "rough-in")
 
@@ -121,9 +121,11 @@ def _low(side: str, low: "Low", facts: Facts, limits: Limits) -> Outcome:
     if low.untold is not None:
         raise _untold(low.untold.id, facts)
     if not high and low.opening is not None:
-        return holds(f"{low.run.id} drains at {low.opening[0]}{laid}", length(max(above_m or 0.0, 0.0)), limit)
+        return holds(
+            f"{low.run.id} drains at {_opens(low.opening[0], facts)}{laid}", length(max(above_m or 0.0, 0.0)), limit
+        )
     what = (
-        f"{low.opening[0]} opens lowest, {facts.length(above_m)} higher"
+        f"{_opens(low.opening[0], facts)} opens lowest, {facts.length(above_m)} higher"
         if low.opening is not None and above_m is not None
         else "nothing opens"
     )
@@ -137,6 +139,12 @@ def _low(side: str, low: "Low", facts: Facts, limits: Limits) -> Outcome:
         mend=f"Put a drain valve with a hose thread at the lowest point of {low.run.id}.",
         at=("runs", low.run.id),
     )
+
+
+def _opens(part: str, facts: Facts) -> str:
+    own = facts.plan.parts[part].own
+    tank = isinstance(own, HeaterOwn) and own.style == "storage"
+    return f"the drain of {facts.part_name(part)}" if tank else facts.part_name(part)
 
 
 def _untold(run: str, facts: Facts) -> NotShown:

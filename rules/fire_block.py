@@ -66,9 +66,9 @@ RULE = Rule("correction", "rough-in", (SEALED, LISTED))
 
 def subjects(facts: Facts) -> Iterator[Subject]:
     """Each pass of new work through what must be closed again."""
-    from plancheck.passes import CLOSED_AGAIN, passes_of
+    from plancheck.passes import CLOSED_AGAIN
 
-    for one in passes_of(facts):
+    for one in facts.passes:
         if not is_new(one.run) or one.said.open is True:
             continue
         if _rating(one) is not None or not CLOSED_AGAIN.isdisjoint(one.member.kinds):

@@ -71,15 +71,14 @@ PLATE_CUT = _limit("plate_cut", "cut in a top plate that bears, without a strap 
 _ALL = (BEARING_HOLE, STUD_HOLE, STUD_LEFT, BEARING_NOTCH, STUD_NOTCH, JOIST_HOLE, JOIST_LEFT, JOIST_NOTCH, JOIST_END)
 RULE = Rule("correction", "layout", (*_ALL, PLATE_CUT))
 
+_HOLDS = holds()
 _BY_ID = {limit.id: limit for limit in RULE.limits}
 _MAKERS = {"web": "an I-joist or truss", "glued": "a glued beam"}
 
 
 def subjects(facts: Facts) -> Iterator[Subject]:
     """Each entry of new work through wood framing; no code has a number for sole plates."""
-    from plancheck.passes import passes_of
-
-    for one in passes_of(facts):
+    for one in facts.passes:
         if is_new(one.run) and one.member.wood not in (None, "sole plate"):
             yield Subject(one.path, one.name, one.place, one)
 
@@ -99,7 +98,8 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
         return _broken(one, faults, facts)
     if wants_strap(one):
         return on_site("over half of the plate is cut: look for the strap over it, 0.054 in by 1-1/2 in of steel")
-    return holds("", None, None, estimates(one.said.hole, one.said.edge, one.said.notch))
+    estimate = estimates(one.said.hole, one.said.edge, one.said.notch)
+    return holds(estimate=estimate) if estimate else _HOLDS
 
 
 def _broken(one: "Passed", faults: "list[Fault]", facts: Facts) -> Outcome:

@@ -66,10 +66,8 @@ _HARD = frozenset(("galvanised steel", "ductile iron"))
 
 def subjects(facts: Facts) -> Iterator[Subject]:
     """Each hole or notch of new work in wood that will be covered; and once the plates themselves, for a person."""
-    from plancheck.passes import passes_of
-
     plated = False
-    for one in passes_of(facts):
+    for one in facts.passes:
         if not is_new(one.run) or one.said.open is True or one.member.wood not in _BORED:
             continue
         if one.tube is not None and one.tube.material in _HARD:

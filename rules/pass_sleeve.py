@@ -79,9 +79,7 @@ _AS = {"1/4": "3/8", "5/8": "3/4", "4": "3"}
 
 def subjects(facts: Facts) -> Iterator[Subject]:
     """Each pass of new work through metal, masonry, foundation or slab."""
-    from plancheck.passes import passes_of
-
-    for one in passes_of(facts):
+    for one in facts.passes:
         if not is_new(one.run):
             continue
         kind = next((kind for kind in one.member.kinds if kind in _JUDGES), None)

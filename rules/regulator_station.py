@@ -121,7 +121,7 @@ def _set(one: "Station", facts: Facts, limits: Limits) -> Outcome:
     if not isinstance(said, Quantity):
         raise NotShown(("parts", one.part.id, "set"), "what it is set to (set: 58 psi)")
     highest, margin = limits.of(HIGHEST), limits.of(MARGIN)
-    name, target = facts.part_name(one.part.id), _shown(58 * _PSI, facts)
+    name = facts.part_name(one.part.id)
     measured, path = Measured(said.si, "pressure"), ("parts", one.part.id, "set")
     if one.house and said.si > highest.number + GRACE_PRESSURE_PA:
         return broken(
@@ -129,7 +129,7 @@ def _set(one: "Station", facts: Facts, limits: Limits) -> Outcome:
             "correction",
             measured=measured,
             limit=highest,
-            mend=f"Set it to about {target}, and charge the expansion tank to the same.",
+            mend=f"Set it to about {_shown(58 * _PSI, facts)}, and charge the expansion tank to the same.",
             cause=path,
             estimate=estimates(said),
         )
