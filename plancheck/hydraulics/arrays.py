@@ -130,8 +130,8 @@ def _numbers(compiled: Compiled, width: int) -> Numbers:
             still[rows] = opened[rows] * flows[rows] - loss * one
         return steep, still
 
-    def blank(number: int) -> Any:
-        return np.zeros((number, width))
+    def blank(number: int, figure: float) -> Any:
+        return np.full((number, width), figure)
 
     def change(new: Any, old: Any) -> tuple[Any, Any]:
         return np.abs(new - old).max(axis=0, initial=0.0), np.abs(new).max(axis=0, initial=0.0)

@@ -1,7 +1,7 @@
 """A plain network made ready for the numbers: edges in order of their law, nodes by number, one order of elimination."""
 
 from collections.abc import Mapping
-from math import inf, pi
+from math import inf, pi, sqrt
 from typing import Any
 
 from plancheck.hydraulics import laws
@@ -22,7 +22,8 @@ from plancheck.hydraulics.plain import (
 from plancheck.record import NamedTuple
 
 _START_M_S = 0.5  # speed in pipes at the start
-_START_M3S = 1e-4  # flow in other edges at the start
+_START_M3S = 1e-4  # flow in other edges at the start, at least
+_START_M = 1.0  # head lost in quadratic edges at the start
 _LEAST_FALL = 1e-2  # s/m2: what falls off behind a regulator said to have no fall-off, 0.01 mm of water at 1 L/s
 
 
@@ -149,7 +150,11 @@ def _figures(law: Law) -> tuple[float, ...]:
 
 def _start(edge: Edge) -> float:
     law = edge.law
-    return _START_M_S * 0.25 * pi * law.bore_m**2 if isinstance(law, Darcy | HazenWilliams) else _START_M3S
+    if isinstance(law, Darcy | HazenWilliams):
+        return _START_M_S * 0.25 * pi * law.bore_m**2
+    if isinstance(law, Quadratic) and law.r > 0.0:
+        return max(_START_M3S, sqrt(_START_M / law.r))  # from far too little each round only halves what is too much
+    return _START_M3S
 
 
 def with_laws(compiled: Compiled, laws: Mapping[str, Law]) -> Compiled:

@@ -26,13 +26,13 @@ class Numbers(NamedTuple):
     """What floats and rows of arrays do each in their own way.
 
     tools: log, larger, choose; lines(compiled, flows, opened) -> conductance (m2/s) of each edge and its flow where the
-    heads are equal; blank(n) -> n noughts; change(new, old) -> largest change of flow over all edges and largest flow;
-    near(change, flow, settled) -> whether every scenario is near enough and its regulators stand still.
+    heads are equal; blank(n, figure) -> n times a figure; change(new, old) -> largest change of flow over all edges and
+    largest flow; near(change, flow, settled) -> whether every scenario is near enough and its regulators stand still.
     """
 
     tools: Tools
     lines: Callable[[Compiled, Any, Any], tuple[Any, Any]]
-    blank: Callable[[int], Any]
+    blank: Callable[[int, float], Any]
     change: Callable[[Any, Any], tuple[Any, Any]]
     near: Callable[[Any, Any, Any], bool]
 
@@ -62,8 +62,8 @@ def iterate(compiled: Compiled, numbers: Numbers, known: Any, draws: Any, opened
     known: heads of the nodes of known head; draws: of the unknown ones; opened: 1 for each open edge, 0 for a shut one.
     """
     count = compiled.unknown
-    heads = numbers.blank(count + len(compiled.heads))
-    flows = numbers.blank(len(compiled.edges))
+    heads = numbers.blank(count + len(compiled.heads), 0.0)
+    flows = numbers.blank(len(compiled.edges), 0.0)
     for place in range(len(compiled.heads)):
         heads[count + place] = known[place]
     for place, start in enumerate(compiled.start):
@@ -95,10 +95,8 @@ def _solve(compiled: Compiled, numbers: Numbers, lines: _Lines, heads: Any, draw
     """The balances of the unknown nodes, put together and solved; their heads are written into `heads`."""
     count = compiled.unknown
     steep, still = lines.steep, lines.still
-    base, pair, right = numbers.blank(count), numbers.blank(compiled.order.slots), numbers.blank(count)
-    for node in range(count):
-        base[node] += GROUND
-        right[node] -= draws[node]
+    base, pair = numbers.blank(count, GROUND), numbers.blank(compiled.order.slots, 0.0)
+    right = [-draw for draw in draws]
     for edge, a, b, slot in compiled.within:
         y = still[edge]
         pair[slot] += steep[edge]
@@ -166,7 +164,7 @@ def _eliminate(compiled: Compiled, base: Any, pair: Any, right: Any, heads: Any)
 
 def _flows(compiled: Compiled, numbers: Numbers, lines: _Lines, heads: Any, share: float) -> Any:
     """The flows that go with the heads; share: how much of the step is taken."""
-    new = numbers.blank(len(compiled.edges))
+    new = numbers.blank(len(compiled.edges), 0.0)
     for edge, (a, b) in enumerate(compiled.ends):
         new[edge] = lines.still[edge] + lines.steep[edge] * (heads[a] - heads[b])
     for valve, holds in zip(compiled.valves, lines.holding, strict=True):

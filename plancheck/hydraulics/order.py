@@ -34,19 +34,21 @@ def schedule(number: int, pairs: Iterable[tuple[int, int]]) -> Schedule:
         if a != b and b not in near[a]:
             slot[(a, b)] = near[a][b] = near[b][a] = len(slot)
     slots = len(slot)
-    queue = [(len(near[node]), node) for node in range(number)]
+    queue = [(len(near[node]), node, node) for node in range(number)]
     heapify(queue)
+    late = 0  # of equal degree the last touched goes first: what is worked on stays near the processor
     done = [False] * number
     steps = []
     while queue:
-        degree, node = heappop(queue)
+        degree, _, node = heappop(queue)
         if done[node] or degree != len(near[node]):
             continue
         done[node] = True
         step, slots = _eliminate(node, near, slots)
         steps.append(step)
         for other, _ in step.joined:
-            heappush(queue, (len(near[other]), other))
+            late -= 1
+            heappush(queue, (len(near[other]), late, other))
     return Schedule(tuple(steps), slots, slot)
 
 

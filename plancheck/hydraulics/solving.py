@@ -19,7 +19,7 @@ from plancheck.record import NamedTuple
 if TYPE_CHECKING:
     from numpy import ndarray
 
-_CHUNK = 1024  # scenarios solved at once: their numbers stay near the processor
+_CHUNK = 512  # scenarios solved at once: their numbers stay near the processor
 
 
 class Solution(NamedTuple):
@@ -170,8 +170,8 @@ def _lines(compiled: Compiled, flows: list[float], opened: list[float]) -> tuple
     return steep, still
 
 
-def _blank(number: int) -> list[float]:
-    return [0.0] * number
+def _blank(number: int, figure: float) -> list[float]:
+    return [figure] * number
 
 
 def _change(new: list[float], old: list[float]) -> tuple[float, float]:
