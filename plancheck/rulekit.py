@@ -30,6 +30,8 @@ from plancheck.bending import judge_hot, judge_kink, judge_radius, judge_room, j
 from plancheck.bends import BACK, Corner, bent_runs, by_fitting, corners_of, near_expansion_m
 from plancheck.colours import FITS, HAZARDS, Colours, heating_tube, is_potable, print_line
 from plancheck.courses import SLIGHT
+from plancheck.demand.servicetable import Cell as TableCell
+from plancheck.demand.servicetable import cell_of, enough_for, most_units
 from plancheck.facts import Facts
 from plancheck.flow.required import ROWS as OUTLET_ROWS
 from plancheck.flow.required import drawn as outlet_draw
@@ -171,6 +173,7 @@ __all__ = [
     "Subject",
     "Supply",
     "Supports",
+    "TableCell",
     "Tube",
     "Turn",
     "Value",
@@ -184,7 +187,9 @@ __all__ = [
     "boxes_apart",
     "broken",
     "by_fitting",
+    "cell_of",
     "corners_of",
+    "enough_for",
     "entry_remark",
     "estimates",
     "full_way_doubt",
@@ -221,6 +226,7 @@ __all__ = [
     "may_be_frost_proof",
     "mend_of",
     "misplaced",
+    "most_units",
     "near_expansion_m",
     "nearest",
     "on_site",

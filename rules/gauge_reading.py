@@ -31,6 +31,7 @@ from plancheck.rulekit import (
     Value,
     broken,
     holds,
+    on_site,
 )
 
 _PSI = 6894.757293168
@@ -60,7 +61,7 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     if not isinstance(reading.reads, Quantity):
         raise NotShown(("measured", reading.id, "reads"), "what the gauge read")
     if reading.reads.kind != "pressure":
-        return holds("a flow: compared in `plancheck flow`")
+        return on_site("a flow, not a pressure: set it beside what `plancheck flow` shows for the outlet")
     said_pa = reading.reads.si
     danger = _relief_pa(facts)
     if danger is not None and said_pa >= danger - _GRACE_PA:

@@ -68,7 +68,8 @@ def _pressure(id_: str, row: Row) -> Limit:
         ipc = (Value(row.older_pa, _OLD_IPC, since=2003), *ipc)
     upc = (Value(15 * _PSI, _UPC),)
     title = f"pressure at {row.title}"
-    return Limit(f"{id_}_pressure", title, "pressure", "at least", () if row.ipc_only else irc, ipc, upc)
+    practice = (Value(row.pressure_pa, PRACTICE, practice=True),) if row.ipc_only else ()
+    return Limit(f"{id_}_pressure", title, "pressure", "at least", () if row.ipc_only else irc, ipc, upc, practice)
 
 
 _ROWS = {
@@ -111,9 +112,9 @@ def subjects(facts: Facts) -> Iterator[Subject]:
             continue
         for rows, what in _rows(part):
             name = f"{facts.part_name(part.id)}{what}"
-            path = ("parts", part.id, *what.split())
-            yield Subject(path, f"{name} alone", part.place, Question(part, False, rows, what))
-            yield Subject((*path, "peak"), f"{name} at peak", part.place, Question(part, True, rows, what))
+            alone, peak = Question(part, False, rows, what), Question(part, True, rows, what)
+            yield Subject(_path(alone), f"{name} alone", part.place, alone)
+            yield Subject((*_path(peak), "peak"), f"{name} at peak", part.place, peak)
 
 
 def _rows(part: Part) -> Iterator[tuple[tuple[str, ...], str]]:
@@ -130,7 +131,7 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     outcomes = [_judged(question, row, facts, limits) for row in question.rows]
     if len({outcome.kind for outcome in outcomes}) > 1:
         raise NotShown(("parts", question.part.id, "style"), "how the toilet is made: the answer depends on it")
-    return outcomes[-1]
+    return outcomes[0] if outcomes[0].severity else outcomes[-1]  # short however it is made: the mildest is sure
 
 
 def _judged(question: Question, row: str, facts: Facts, limits: Limits) -> Outcome:
@@ -158,7 +159,7 @@ def _answer(question: Question, left: Left, least: InForce, flow_m3s: float, fac
         raise NotShown(missing.path, missing.what)
     if why:
         raise NotShown(("parts", question.part.id), f"an answer of the computation ({why})")
-    estimate = facts.flow.estimates(left.route)
+    estimate = facts.flow.estimates(left.route, left.side)
     if pa >= least.number - _GRACE_PA:
         return holds("", Measured(pa, "pressure"), least, estimate)
     return _short(question, left, least, flow_m3s, facts, limits, estimate)
@@ -176,7 +177,7 @@ def _short(
     close = least.number - pa <= grey
     weak = static < least.number - _GRACE_PA
     old = facts.flow.all_existing(left.route)
-    better = "" if weak else facts.flow.better(left)
+    better = "" if weak else facts.flow.better(left, least.number)
     if pa < 0:
         says = f"{when} {name} does not get {drawn}: its pipe cannot carry that much; needs {needed}."
     else:
@@ -186,15 +187,27 @@ def _short(
         "advice" if close or old else "correction",
         measured=Measured(max(pa, 0.0), "pressure"),
         limit=least,
-        found=f"{found} at {drawn}; {facts.quantity(static, 'pressure')} with no water running",
+        found=f"{found} at {drawn}; {_beside(question, left, facts)}",
         needed=f"at least {needed} at {drawn}",
         mend="Raise the pressure: no pipe size helps where the standing pressure is below it." if weak else better,
         caution="Too close to call by computation: gauge it." if close else "",
         cause=("water", "static") if weak else facts.flow.bottleneck(left) if question.peak else None,
-        at=(*_path(question), "peak") if question.peak else _path(question),
         estimate=estimate,
     )
 
 
+def _beside(question: Question, left: Left, facts: Facts) -> str:
+    """The other figures of the same outlet: standing, and at peak as one network."""
+    words = f"{facts.quantity(left.static_pa, 'pressure')} with no water running"
+    if not question.peak:
+        return words
+    if facts.family == "upc" and any(facts.flow.house.pieces[step.edge].kind == "regulator" for step in left.route):
+        words += ", the regulator at 0.8 of its set"
+    network = facts.flow.network_peak(facts.loads).by.get(left.side)
+    return (
+        words if network is None else f"{words}; as one network at peak {facts.quantity(max(network, 0.0), 'pressure')}"
+    )
+
+
 def _path(question: Question) -> tuple[str, ...]:
-    return ("parts", question.part.id)
+    return ("parts", question.part.id, *question.what.split())

@@ -43,6 +43,7 @@ SWING = Limit("swing", "change of a shower's temperature that counts", "differen
               practice=(Value(3.6 / 1.8, PRACTICE, practice=True),))  # fmt: skip
 RULE = Rule("advice", "layout", (LARGE, SMALL, WORTH, SWING))
 
+_GRACE = 0.005  # shares are told in whole percent
 _SERVICE, _MANIFOLD = "service and meter", "manifold"
 
 
@@ -67,7 +68,7 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     measured = Measured(round(share, 3), "count")
     if total < limits.of(WORTH).number:
         return holds("little is lost on the way", measured, limit)
-    if share <= limit.number + 0.001:
+    if share <= limit.number + _GRACE:
         note = f"ring or larger manifold changes this by little; the service takes {service:.0%}"
         return holds(note if share < limits.of(SMALL).number else f"it takes {share:.0%}", measured, limit)
     if not _wanted(part, facts, limits):
@@ -76,16 +77,11 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
 
 
 def _wanted(part: Part, facts: Facts, limits: Limits) -> bool:
-    """Whether an outlet on it is short at peak, or a shower on it swings."""
-    peak = facts.flow.network_peak(facts.loads)
+    """Whether an outlet on it is short at peak, or a shower on it swings that no listed valve holds."""
     most = limits.of(SWING).number
-    for side in facts.flow.sides_on(part):
-        name = side.partition("/")[0]
-        if side in peak.by and peak.by[side] < facts.flow.least_pa(name):
-            return True
-        if any(abs(swing.change_c) > most for swing in facts.flow.swings(name).values()):
-            return True
-    return False
+    on_it = dict.fromkeys(side.partition("/")[0] for side in facts.flow.sides_on(part))
+    short = facts.flow.shorts(facts.loads)
+    return any(one.part in on_it for one in short.outlets) or any(facts.flow.swings_over(name, most) for name in on_it)
 
 
 def _broken(

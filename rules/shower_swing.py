@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING
 
 from plancheck.record import NamedTuple
 from plancheck.rulekit import (
+    GRACE_FLOW_M3S,
     NOT_KNOWN,
     PRACTICE,
     Facts,
@@ -34,6 +35,7 @@ from plancheck.rulekit import (
     Rule,
     Subject,
     Value,
+    at_least,
     broken,
     holds,
     printed,
@@ -54,9 +56,11 @@ BALANCED = Limit("balanced", "difference of the sides of a pressure-balanced val
                  "at most", practice=(Value(0.5, _ASSE, practice=True),))  # fmt: skip
 THERMOSTATIC = Limit("thermostatic", "the same for a thermostatic valve", "count", "at most",
                      practice=(Value(0.2, _ASSE, practice=True),))  # fmt: skip
-RULE = Rule("hazard", "layout", (SWING, SCALD, BALANCED, THERMOSTATIC))
+TESTED = Limit("tested_flow", "flow a valve is tested at where its maker names no least", "flow", "at least",
+               practice=(Value(2.5 * 6.30901964e-5, _ASSE, practice=True),))  # fmt: skip
+RULE = Rule("hazard", "layout", (SWING, SCALD, BALANCED, THERMOSTATIC, TESTED))
 
-_GRACE_C = 0.05 / 1.8
+_GRACE_C, _SCALD_GRACE_C = 0.05 / 1.8, 0.1 / 1.8
 _SHOWERS = ("shower", "tub and shower")
 _HOLDING = ("pressure balanced", "thermostatic", "combination")
 
@@ -93,7 +97,7 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
         raise NotShown(("parts", question.part.id), f"an answer of the computation ({swing.why})")
     mixer = question.part.own.mixer if isinstance(question.part.own, FixtureOwn) else None
     small = abs(swing.change_c) <= limits.of(SWING).number + _GRACE_C
-    scalds = swing.after.celsius > limits.of(SCALD).number + _GRACE_C
+    scalds = swing.after.celsius > limits.of(SCALD).number + _SCALD_GRACE_C
     estimate = facts.flow.estimates_to(f"{question.part.id}/cold", f"{question.part.id}/hot")
     if small and not scalds:
         return holds("", Measured(abs(swing.change_c), "difference"), limits.of(SWING), estimate)
@@ -122,10 +126,7 @@ def _compensated(
     part, after = question.part, swing.after
     limit = limits.of(THERMOSTATIC if mixer.kind == "thermostatic" else BALANCED)
     apart = _apart(part, after, facts) if after is not None else 0.0
-    own = part.own
-    head = own.head.si if isinstance(own, FixtureOwn) and isinstance(own.head, Quantity) else None
-    least = mixer.least.si if isinstance(mixer.least, Quantity) else None
-    slow = head is not None and least is not None and head < least - 3e-7
+    slow = apart <= limit.number and _slow(part, mixer, limits)
     if apart <= limit.number and not slow:
         return holds("its valve holds this", Measured(apart, "count"), limit, estimate)
     why = f"its two sides differ by {apart:.0%} of the higher" if apart > limit.number else "its head passes too little"
@@ -139,6 +140,19 @@ def _compensated(
         mend="Take the two from different ports, or make what they share of larger tube.",
         estimate=estimate,
     )
+
+
+def _slow(part: Part, mixer: Mixer, limits: Limits) -> bool:
+    """Whether the head passes less than the valve is tested for. Raises NotShown where one of the two is not said."""
+    head = part.own.head if isinstance(part.own, FixtureOwn) else None
+    least_m3s = mixer.least.si if isinstance(mixer.least, Quantity) else None
+    if least_m3s is None:
+        if isinstance(head, Quantity) and at_least(head.si, limits.of(TESTED).number, GRACE_FLOW_M3S):
+            return False
+        raise NotShown(("parts", part.id, "mixer", "least"), "the least flow the valve is tested for")
+    if not isinstance(head, Quantity):
+        raise NotShown(("parts", part.id, "head"), "what the shower head passes")
+    return not at_least(head.si, least_m3s, GRACE_FLOW_M3S)
 
 
 def _apart(part: Part, after: Mixed, facts: Facts) -> float:

@@ -6,7 +6,8 @@ Looks at: the speed of the water in each run, at the larger of its peak flow by 
 Why: fast water is loud, it hammers when it is stopped, and in copper it wears the wall away from within, hot water
     soonest; then the first pinholes come at the elbows.
 To mend: run the stretch a size larger, or split it.
-Cannot see: the throats of fittings, which are faster still; air, sand and aggressive water; how loud it is.
+Cannot see: the throats of fittings, which are faster still; air, sand and aggressive water; how loud it is. What a pump
+    drives through a hot loop is looked at by `circulation_loop`.
 Ask: the tube maker for his own limit; some local codes print 8 ft/s for all pipe and 5 ft/s for hot copper.
 """
 
@@ -74,12 +75,12 @@ def subjects(facts: Facts) -> Iterator[Subject]:
     stretches: dict[tuple[object, ...], list[Run]] = {}
     for run in plan.runs.values():
         tube = plan.tubes.get(run.tube) if run.tube is not None else None
-        if run.work == "removed" or tube is None or tube.form == "connector" or not facts.carried(run.id).fed:
+        carried = facts.carried(run.id)
+        if run.work == "removed" or tube is None or tube.form == "connector" or not carried.fed:
             continue
         length_m = facts.run_length_m(run.id)
-        if length_m is not None and length_m < _SHORT_M:
+        if carried.service == "hot return" or (length_m is not None and length_m < _SHORT_M):
             continue
-        carried = facts.carried(run.id)
         load = facts.loads.get(run.id)
         flow = load.by_units.flow_m3s if load is not None else None
         behind = facts.flow.behind().get(run.id)
@@ -103,6 +104,8 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     too_fast = speed.m_s > limit.number + _GRACE_M_S
     if speed.missing is not None and not too_fast:
         raise NotShown(speed.missing.path, speed.missing.what)
+    if not too_fast and speed.m_s > limits.of(COPPER_HOTTER).number + _GRACE_M_S:
+        _known_hot(run, tube, facts)
     if too_fast:
         return _broken(stretch, speed.flow_m3s, speed.of, speed.m_s, limit, facts)
     if speed.split and speed.whole_m_s > limit.number + _GRACE_M_S:
@@ -122,6 +125,13 @@ def _limit(run: Run, tube: Tube, facts: Facts) -> Limit:
     if tube.material in PEX:
         return PEX_HOT if hot else PEX_COLD
     return OTHER
+
+
+def _known_hot(run: Run, tube: Tube, facts: Facts) -> None:
+    """Raises NotShown where hot copper would be too fast only over 140 degF, and nobody says how hot its water is."""
+    carried = facts.carried(run.id)
+    if _limit(run, tube, facts) is COPPER_HOT and not isinstance(facts.hot_set(run.id), Quantity) and carried.heated_by:
+        raise NotShown(("parts", carried.heated_by, "set"), "how hot the water is: over 140 degF copper takes less")
 
 
 def _broken(stretch: Stretch, flow_m3s: float, of: str, m_s: float, limit: InForce, facts: Facts) -> Outcome:

@@ -6,11 +6,12 @@ from typing import TypeVar
 from plancheck.facts import Facts
 from plancheck.flow.build import build_house
 from plancheck.flow.core import Core, core_of
+from plancheck.flow.estimates import estimates_on, runs_among
 from plancheck.flow.fixed import Folded, fold_ready, solve_fixed
 from plancheck.flow.house import AIR, House, Missing
-from plancheck.hydraulics.plain import Edge, Law, Network, OneWay, Outlet, Regulator
+from plancheck.flow.ways import Ways
+from plancheck.hydraulics.plain import Edge, Law, Network, Regulator
 from plancheck.hydraulics.solving import Solution
-from plancheck.measures import Length, Quantity
 from plancheck.measures.units import WATER_PA_PER_M
 from plancheck.model import Ref, Run
 from plancheck.record import NamedTuple
@@ -46,7 +47,9 @@ class Asked:
         self._ready: dict[object, Folded] = {}
         self._core: Core | None = None
         self._starts = [(node, head) for node, head in self.house.network.heads.items() if not node.startswith(AIR)]
-        self._routes: dict[str, tuple[str, str]] | None = None
+        self._ways: Ways | None = None
+        self._into: dict[int, tuple[Solution, dict[str, tuple[float, Edge]]]] = {}
+        self._doubtful = [name for name, piece in self.house.pieces.items() if piece.missing is not None]
         self.edges = {edge.id: edge for edge in self.house.network.edges}
 
     def drawn(self, draws: Mapping[str, float], laws: Mapping[str, Law] | None = None) -> Solution:
@@ -146,23 +149,14 @@ class Asked:
 
     def unknown(self, solution: Solution) -> Missing | None:
         """A fact that is missing of an edge through which water moves in a solution; None where all is known."""
-        pieces = self.house.pieces
-        for edge, flow in solution.flows.items():
-            if abs(flow) > _MOVES_M3S and pieces[edge].missing is not None:
-                return pieces[edge].missing
-        if self.house.supply is not None:
-            return self.house.supply
-        return None
+        for edge in self._doubtful:
+            if abs(solution.flows.get(edge, 0.0)) > _MOVES_M3S:
+                return self.house.pieces[edge].missing
+        return self.house.supply
 
     def route(self, solution: Solution, ref: Ref | str) -> tuple[Step, ...]:
         """The way of most of the water from the source to a connection."""
-        into: dict[str, tuple[float, Edge]] = {}
-        for name, flow in solution.flows.items():
-            if abs(flow) > _MOVES_M3S:
-                edge = self.edges[name]
-                end = edge.b if flow > 0 else edge.a
-                if end not in into or abs(flow) > into[end][0]:
-                    into[end] = abs(flow), edge
+        into = self._inflows(solution)
         found: list[Step] = []
         node = self.house.node(ref)
         seen = {node}
@@ -176,31 +170,22 @@ class Asked:
             node = before
         return tuple(reversed(found))
 
-    def head_at(self, solution: Solution, ref: Ref) -> tuple[float | None, tuple[Step, ...]]:
-        """The head at a connection, and the way of the water that flows to where it hangs.
-
-        A connection that the solution does not reach hangs dead: it has the head of the last node on its way that it does,
-        behind a regulator at most what that holds.
-        """
-        node = self.house.node(ref)
-        head = solution.heads.get(node)
-        if head is not None:
-            return head, self.route(solution, node)
-        way = self.way(ref)
-        behind: list[Edge] = []
-        for name in reversed(way):
-            edge = self.edges[name]
-            node = edge.a if edge.b == node else edge.b
-            behind.append(edge)
-            head = solution.heads.get(node)
-            if head is not None:
-                break
-        if head is None:
-            return None, ()
-        for edge in reversed(behind):
-            if isinstance(edge.law, Regulator):
-                head = min(head, edge.law.set_m)
-        return head, self.route(solution, node)
+    def _inflows(self, solution: Solution) -> dict[str, tuple[float, Edge]]:
+        """By node the edge that brings most of its water, and how much; found once for each solution."""
+        kept = self._into.get(id(solution))
+        if kept is not None and kept[0] is solution:
+            return kept[1]
+        into: dict[str, tuple[float, Edge]] = {}
+        edges = self.edges
+        for name, flow in solution.flows.items():
+            size = abs(flow)
+            if size > _MOVES_M3S:
+                edge = edges[name]
+                end = edge.b if flow > 0 else edge.a
+                if end not in into or size > into[end][0]:
+                    into[end] = size, edge
+        self._into[id(solution)] = solution, into
+        return into
 
     def _loss(self, solution: Solution, edge: Edge, before: str, after: str) -> float:
         head, end = solution.heads.get(before), solution.heads.get(after)
@@ -212,95 +197,37 @@ class Asked:
 
     def runs_of(self, route: Sequence[Step]) -> list[Run]:
         """The runs of a route, in order."""
-        return self._runs(step.edge for step in route)
-
-    def _runs(self, edges: Iterable[str]) -> list[Run]:
-        runs = self.facts.plan.runs
-        names = dict.fromkeys(self.house.pieces[edge].thing for edge in edges)
-        return [runs[name] for name in names if name in runs]
+        return runs_among(self.facts.plan, self.house, (step.edge for step in route))
 
     def estimates_to(self, *connections: str) -> str:
         """The estimates that a figure at these connections rests on."""
-        return self._estimates(self._runs(edge for name in connections for edge in self.way(name)))
+        edges = dict.fromkeys(edge for name in connections for edge in self.way(name))
+        return estimates_on(self.facts, self.house, edges, connections)
 
-    def estimates(self, route: Sequence[Step]) -> str:
-        """The writer's words of the estimates that a figure on this route rests on; empty where there are none."""
-        return self._estimates(self.runs_of(route))
-
-    def _estimates(self, runs: Iterable[Run]) -> str:
-        said: list[object] = [self.facts.plan.water.static]
-        for run in runs:
-            said += [run.length, run.rise] if run.id not in self.facts.geometry.shapes or run.length else []
-        found = [one.text for one in said if isinstance(one, Length | Quantity) and one.about]
-        return ", ".join(dict.fromkeys(found))
+    def estimates(self, route: Sequence[Step], *connections: str) -> str:
+        """The writer's words of the estimates that a figure at connections on this route rests on; empty without any."""
+        return estimates_on(self.facts, self.house, [step.edge for step in route], connections)
 
     def all_existing(self, route: Sequence[Step]) -> bool:
         """Whether every run of a route is existing work."""
         runs = self.runs_of(route)
         return bool(runs) and all(run.work == "existing" for run in runs)
 
-    def service_path(self) -> tuple[str, ...]:
-        """Where the service stands in the plan: its first run, else its first part."""
-        plan = self.facts.plan
-        source = next((part.id for part in plan.parts.values() if part.is_ == "source" and part.work != "removed"), "")
-        for run in plan.runs.values():
-            if source in {ref.part for ref in (run.from_, run.to) if ref is not None}:
-                return ("runs", run.id)
-        return (
-            "parts",
-            next((part.id for part in plan.parts.values() if part.onto and part.onto.part == source), source),
-        )
+    @property
+    def ways(self) -> Ways:
+        """The shortest ways of water from the source."""
+        if self._ways is None:
+            self._ways = Ways(self.house.network.edges, self.house.closed, [node for node, _ in self._starts])
+        return self._ways
 
     def way(self, ref: Ref | str) -> tuple[str, ...]:
         """The edges from the source to a connection by the shortest way, openings shut."""
-        if self._routes is None:
-            self._routes = self._shortest()
-        found = []
-        node = self.house.node(ref)
-        while node in self._routes:
-            edge, node = self._routes[node]
-            found.append(edge)
-        return tuple(reversed(found))
+        return self.ways.to(self.house.node(ref))
 
     def is_fed(self, connection: str) -> bool:
         """Whether water of the source comes to a connection."""
-        if self._routes is None:
-            self._routes = self._shortest()
-        return self.house.node(connection) in self._routes
+        return self.house.node(connection) in self.ways.routes
 
     def gathered(self, at_nodes: Mapping[str, T], join: Callable[[T, T], T]) -> dict[str, T]:
         """For each edge what lies behind it on the shortest ways, joined: one walk for all. at_nodes: by node."""
-        if self._routes is None:
-            self._routes = self._shortest()
-        here = dict(at_nodes)
-        found: dict[str, T] = {}
-        for node, (edge, before) in reversed(self._routes.items()):  # each node stands after the one it hangs on
-            if node in here:
-                own = found[edge] = here.pop(node)
-                here[before] = join(here[before], own) if before in here else own
-        return found
-
-    def _shortest(self) -> dict[str, tuple[str, str]]:
-        """node -> (edge, node before) by which water first reaches it from the source."""
-        near: dict[str, list[Edge]] = {}
-        network = self.house.network
-        for edge in network.edges:
-            if not edge.shut and edge.id not in self.house.closed:
-                near.setdefault(edge.a, []).append(edge)
-                near.setdefault(edge.b, []).append(edge)
-        found: dict[str, tuple[str, str]] = {}
-        starts = [node for node, _ in self._starts]
-        frontier, seen = list(starts), set(starts)
-        for node in frontier:  # grows while it is walked
-            for edge in near.get(node, ()):
-                other = edge.b if edge.a == node else edge.a
-                if other in seen or (edge.b == node and _arrow(edge.law)):
-                    continue
-                seen.add(other)
-                found[other] = edge.id, node
-                frontier.append(other)
-        return found
-
-
-def _arrow(law: Law) -> bool:
-    return isinstance(law, OneWay | Outlet | Regulator)
+        return self.ways.gathered(at_nodes, join)

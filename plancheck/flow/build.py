@@ -36,6 +36,6 @@ def build_house(facts: Facts, band: float = 0.0) -> House:
 def _hot_c(facts: Facts) -> float:
     """The temperature of the hot water: of the heater, of the first that says it."""
     for part in facts.plan.parts.values():
-        if isinstance(part.own, HeaterOwn) and isinstance(part.own.set, Quantity):
+        if isinstance(part.own, HeaterOwn) and isinstance(part.own.set, Quantity) and part.work != "removed":
             return part.own.set.si
     return USUAL_HOT_C

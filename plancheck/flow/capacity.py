@@ -21,8 +21,8 @@ _AT = 1e-9
 class Left(NamedTuple):
     """Pressure left at a fixture's supply, Pa: the lowest over its sides and over what is not known.
 
-    side: which; static_pa: there with no water running; route: the way of the water; draws: what was drawn where, m3/s;
-    missing, why: why there is no figure.
+    side: which; static_pa: there with no water running; route: the way of the water; draws: what was drawn where, m3/s,
+    with which other laws of edges; missing, why: why there is no figure.
     """
 
     pa: float
@@ -30,6 +30,7 @@ class Left(NamedTuple):
     static_pa: float = 0.0
     route: tuple[Step, ...] = ()
     draws: tuple[tuple[str, float], ...] = ()
+    laws: tuple[tuple[str, Law], ...] = ()
     missing: Missing | None = None
     why: str = ""
 
@@ -48,9 +49,12 @@ def cases(flow: Flow, fixture: Fixture, rate_m3s: float) -> list[dict[str, float
     if len(sides) < 2 or fixture.kind in _WHOLE:
         return [{name: rate_m3s} for name in sides.values()]
     hot_c = hot_at(flow, fixture.part)
-    if isinstance(hot_c, Missing):
-        return hot_c
-    cold_c = flow.house.cold_c
+    return hot_c if isinstance(hot_c, Missing) else mixes(flow, fixture, rate_m3s, hot_c)
+
+
+def mixes(flow: Flow, fixture: Fixture, rate_m3s: float, hot_c: float) -> list[dict[str, float]]:
+    """What a fixture that mixes to 105 degF draws at its cold and hot side, m3/s, with hot water of a temperature."""
+    sides, cold_c = fixture.sides, flow.house.cold_c
     found = []
     for cold in (cold_c,) if cold_c is not None else (_COLDEST_C, _WARMEST_C):
         share = min(max((BATHING_C - cold) / (hot_c - cold), 0.0), 1.0) if hot_c > cold else 1.0
@@ -71,13 +75,15 @@ def at_peak(flow: Flow, fixture: Fixture, rate_m3s: float, loads: Loads, laws: M
     drawn = flow.house.supply or fixture.missing or cases(flow, fixture, rate_m3s)
     if isinstance(drawn, Missing):
         return Left(0.0, missing=drawn)
+    usual = rate_of(flow.facts.plan.parts[fixture.part])
+    more = 1.0 - usual / rate_m3s if usual is not None and rate_m3s > 0.0 else 0.0
     found = []
     for case in drawn:
         way = flow.drawn(case)
         missing = flow.unknown(way)
         if missing is not None or way.why:
             return Left(0.0, missing=missing, why=way.why)
-        draws = _section_draws(flow, case, {side: flow.route(way, side) for side in case}, loads)
+        draws = _section_draws(flow, case, {side: flow.route(way, side) for side in case}, loads, more)
         if isinstance(draws, Missing):
             return Left(0.0, missing=draws)
         found.append(_left(flow, case, draws, laws))
@@ -92,9 +98,9 @@ def _left(flow: Flow, sides: Mapping[str, float], draws: Mapping[str, float], la
         reading = flow.reading(solution, ref)
         if reading.missing is not None or reading.why:
             return Left(0.0, side, missing=reading.missing, why=reading.why)
-        static = flow.standing(ref).pa
+        static = flow.standing(ref, laws).pa
         route = flow.route(solution, side)
-        found.append(Left(reading.pa, side, static, route, tuple(draws.items())))
+        found.append(Left(reading.pa, side, static, route, tuple(draws.items()), tuple((laws or {}).items())))
     return _lowest(found)
 
 
@@ -106,7 +112,7 @@ def _lowest(found: Sequence[Left]) -> Left:
 
 
 def _section_draws(
-    flow: Flow, case: Mapping[str, float], routes: Mapping[str, tuple[Step, ...]], loads: Loads
+    flow: Flow, case: Mapping[str, float], routes: Mapping[str, tuple[Step, ...]], loads: Loads, more: float
 ) -> dict[str, float] | Missing:
     """Draws along the way that give each run its section flow: what a run carries more than those after it leaves there.
 
@@ -116,7 +122,7 @@ def _section_draws(
     out: dict[str, dict[str, float]] = {}
     where: dict[str, str] = {}
     for side, route in routes.items():
-        flows = _section_flows(flow, route, case[side], loads)
+        flows = _section_flows(flow, route, case[side], loads, more)
         if isinstance(flows, Missing):
             return flows
         nodes = _nodes(flow, side, route)
@@ -138,8 +144,12 @@ def _section_draws(
     return draws
 
 
-def _section_flows(flow: Flow, route: Sequence[Step], rate_m3s: float, loads: Loads) -> list[float] | Missing:
-    """The flow of each step: a run's by fixture units; a port's valve as the run behind it, the rest as the run before."""
+def _section_flows(
+    flow: Flow, route: Sequence[Step], rate_m3s: float, loads: Loads, more: float
+) -> list[float] | Missing:
+    """The flow of each step: a run's by fixture units, but no more than all behind it take at once (more: the part of
+    its rate that the outlet in question is asked for beyond its usual one); a port's valve as the run behind it, the rest as the run before.
+    """
     pieces = flow.house.pieces
     found: list[float | None] = []
     for step in route:
@@ -153,9 +163,7 @@ def _section_flows(flow: Flow, route: Sequence[Step], rate_m3s: float, loads: Lo
                     Missing(gap.path, gap.what) if gap is not None else Missing(("code", "family"), "the code family")
                 )
             behind = flow.behind().get(piece.thing)
-            known = (
-                peak.flow_m3s if behind is None else min(peak.flow_m3s, behind.all_m3s)
-            )  # no more than all take at once
+            known = min(peak.flow_m3s, behind.all_m3s + more * rate_m3s) if behind is not None else peak.flow_m3s
         found.append(known)
     for place, step in enumerate(route):
         if found[place] is None and "/" in pieces[step.edge].thing:
@@ -188,47 +196,6 @@ def regulators_at(flow: Flow, share: float) -> dict[str, Law]:
         if isinstance(edge.law, Regulator) and level is not None:
             found[edge.id] = edge.law._replace(set_m=level + share * (edge.law.set_m - level))
     return found
-
-
-class PeakNetwork(NamedTuple):
-    """The house at peak as one network: draws scaled so that the service has its peak flow.
-
-    by: side -> pressure left, Pa, where it is known; draws: side -> m3/s; flow_m3s: of the service; share: of each
-    fixture's rate that is drawn.
-    """
-
-    by: Mapping[str, float]
-    draws: Mapping[str, float]
-    flow_m3s: float
-    share: float
-    missing: Missing | None = None
-    why: str = ""
-
-
-def network_peak(flow: Flow, loads: Loads) -> PeakNetwork:
-    """Every fixture draws the same share of its rate, so much that the service has its peak flow."""
-    draws: dict[str, float] = {}
-    for fixture in flow.house.fixtures.values():
-        rate = rate_of(flow.facts.plan.parts[fixture.part])
-        drawn = cases(flow, fixture, rate) if rate is not None else []
-        if isinstance(drawn, Missing):
-            return PeakNetwork({}, {}, 0.0, 0.0, drawn)
-        for case in drawn:
-            for side, one in case.items():
-                draws[side] = draws.get(side, 0.0) + one / len(drawn)
-    fed = {side: one for side, one in draws.items() if flow.way(side)}
-    peak = max((load.by_units.flow_m3s or 0.0 for load in loads.values()), default=0.0)
-    total = sum(fed.values())
-    if not peak or not total:
-        return PeakNetwork({}, {}, 0.0, 0.0, Missing(("code", "family"), "a peak flow by fixture units"))
-    share = min(1.0, peak / total)
-    scaled = {side: one * share for side, one in fed.items()}
-    solution = flow.drawn(scaled)
-    if solution.why:
-        return PeakNetwork({}, {}, peak, share, None, solution.why)
-    readings = {side: flow.reading(solution, Ref(*side.split("/", 1))) for side in scaled}
-    known = {side: one.pa for side, one in readings.items() if one.missing is None and not one.why}
-    return PeakNetwork(known, scaled, peak, share)
 
 
 def friction_by_run(flow: Flow, left: Left) -> list[tuple[float, str]]:

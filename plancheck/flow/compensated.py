@@ -63,3 +63,14 @@ def _apart(flow: Flow, fixture: Fixture, found: Mixed) -> float:
     level = flow.house.levels.of(Ref(fixture.part, "hot")) or 0.0
     hot, cold = found.hot_m - level, found.cold_m - level
     return abs(hot - cold) / max(hot, cold) if max(hot, cold) > 0 else 1.0
+
+
+def swings_over(flow: Flow, part: str, most_k: float) -> bool:
+    """Whether a shower changes by more than this when something else opens, and no listed valve of its own holds it."""
+    fixture = flow.house.fixtures[part]
+    kind = compensates(flow, fixture)
+    for found in flow.swings(part).values():
+        held = kind is not None and found.after is not None and _apart(flow, fixture, found.after) <= _TESTED[kind]
+        if abs(found.change_c) > most_k and not held:
+            return True
+    return False

@@ -6,15 +6,18 @@ from typing import TYPE_CHECKING
 from plancheck.facts import Facts
 from plancheck.flow.asked import Asked
 from plancheck.flow.house import Fixture, House
-from plancheck.hydraulics.plain import Law
+from plancheck.hydraulics.plain import Law, Regulator
+from plancheck.measures.units import WATER_PA_PER_M
 from plancheck.model import Part, Ref, Run, Tube
 
 if TYPE_CHECKING:
     from plancheck.demand.loads import Loads
-    from plancheck.flow.capacity import Left, PeakNetwork
+    from plancheck.flow.capacity import Left
     from plancheck.flow.gauge import Predicted
     from plancheck.flow.manifolds import Taken
+    from plancheck.flow.peaknetwork import PeakNetwork
     from plancheck.flow.service import Farthest, Larger
+    from plancheck.flow.short import Shorts
     from plancheck.flow.shower import Swing
     from plancheck.flow.speeds import Behind, Speed
 
@@ -32,6 +35,7 @@ class Flow(Asked):
         self._behind: dict[str, Behind] | None = None
         self._common: list[Run] | None = None
         self._swings: dict[str, dict[str, Swing]] = {}
+        self._shorts: Shorts | None = None
 
     def alone(self, fixture: Fixture, rate_m3s: float) -> "Left":
         """The pressure left at a fixture that draws a rate with all else shut."""
@@ -57,7 +61,7 @@ class Flow(Asked):
     def network_peak(self, loads: "Loads") -> "PeakNetwork":
         """The house at peak as one network."""
         if self._peak is None:
-            from plancheck.flow.capacity import network_peak
+            from plancheck.flow.peaknetwork import network_peak
 
             self._peak = network_peak(self, loads)
         return self._peak
@@ -129,17 +133,33 @@ class Flow(Asked):
 
         return larger_service(self, left)
 
-    def short_at_peak(self, loads: "Loads") -> bool:
-        """Whether the house, drawn as one network at peak, leaves some outlet under what its row or the UPC asks."""
-        from plancheck.flow.service import short_at_peak
+    def shorts(self, loads: "Loads") -> "Shorts":
+        """The outlets that are short at peak."""
+        if self._shorts is None:
+            from plancheck.flow.short import shorts
 
-        return short_at_peak(self, loads)
+            self._shorts = shorts(self, loads)
+        return self._shorts
 
-    def least_pa(self, part: str) -> float:
-        """The least pressure an outlet is asked for."""
-        from plancheck.flow.service import least_pa
+    def service_path(self) -> tuple[str, ...]:
+        """Where the service stands in the plan."""
+        from plancheck.flow.service import service_path
 
-        return least_pa(self, part)
+        return service_path(self)
+
+    def held_pa(self, regulator: str) -> float | None:
+        """The pressure a regulator holds with no water running: as it is set, or as the gauge behind it reads."""
+        law = self.edges[regulator].law if regulator in self.edges else None
+        level = self.house.levels.of(Ref(regulator, "out"))
+        if not isinstance(law, Regulator):
+            return None
+        return (law.set_m - (level if level is not None else self.house.levels.gauge_m)) * WATER_PA_PER_M
+
+    def swings_over(self, part: str, most_k: float) -> bool:
+        """Whether a shower swings by more than this, and has no listed valve that holds it."""
+        from plancheck.flow.compensated import swings_over
+
+        return swings_over(self, part, most_k)
 
     def taken_by(self, loads: "Loads", part: Part) -> "Taken":
         """What the way to the worst outlet on a manifold loses at peak."""
@@ -174,8 +194,8 @@ class Flow(Asked):
         found = next_size(tube)
         return (found[0], flow_m3s / (pi / 4.0 * found[1] ** 2)) if found is not None else None
 
-    def better(self, left: "Left") -> str:
-        """What would help most, in words with numbers: the run that loses most in the next size."""
+    def better(self, left: "Left", least_pa: float) -> str:
+        """What would help most, in words with numbers: the run that loses most in the next size that leaves the least."""
         from plancheck.flow.mending import better
 
-        return better(self, left)
+        return better(self, left, least_pa)

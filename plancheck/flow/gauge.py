@@ -5,7 +5,8 @@ from collections.abc import Mapping
 from plancheck.flow.asked import Step
 from plancheck.flow.flow import Flow
 from plancheck.flow.house import Missing
-from plancheck.hydraulics.plain import Law
+from plancheck.hydraulics.plain import Edge, Law, Regulator
+from plancheck.hydraulics.solving import Solution
 from plancheck.measures.units import WATER_PA_PER_M
 from plancheck.model import Plan, Ref
 from plancheck.network.joints import inward
@@ -48,13 +49,39 @@ def predicted(flow: Flow, at: Ref, parts: tuple[str, ...], laws: Mapping[str, La
     unknown = flow.unknown(solution)
     if unknown is not None:
         return Predicted(0.0, missing=unknown)
-    head, route = flow.head_at(solution, at)
+    head, route = _head_at(flow, solution, at)
     level = flow.house.levels.of(at)
     if head is None or level is None:
         return Predicted(0.0, why="no water gets there")
     pa = (head - level) * WATER_PA_PER_M
     taken = sum(max(flow_m3s, 0.0) for edge, flow_m3s in solution.flows.items() if _to_air(flow, edge))
     return Predicted(pa, sum(step.loss_m for step in route) * WATER_PA_PER_M, taken, route)
+
+
+def _head_at(flow: Flow, solution: Solution, ref: Ref) -> tuple[float | None, tuple[Step, ...]]:
+    """The head at a connection, and the way of the water that flows to where it hangs.
+
+    A connection that the solution does not reach hangs dead: it has the head of the last node on its way that it does,
+    behind a regulator at most what that holds.
+    """
+    node = flow.house.node(ref)
+    head = solution.heads.get(node)
+    if head is not None:
+        return head, flow.route(solution, node)
+    behind: list[Edge] = []
+    for name in reversed(flow.way(ref)):
+        edge = flow.edges[name]
+        node = edge.a if edge.b == node else edge.b
+        behind.append(edge)
+        head = solution.heads.get(node)
+        if head is not None:
+            break
+    if head is None:
+        return None, ()
+    for edge in reversed(behind):
+        if isinstance(edge.law, Regulator):
+            head = min(head, edge.law.set_m)
+    return head, flow.route(solution, node)
 
 
 def _to_air(flow: Flow, edge: str) -> bool:

@@ -61,7 +61,7 @@ def _add_run(drawing: Drawing, setting: Setting, run: Run, start: Ref, end: Ref)
     if length_m is None or bore_m is None or tube is None:
         missing = Missing(("runs", run.id, "length"), "how long the run is")
         if length_m is not None:
-            missing = Missing(("tubes", str(run.tube), _bore_key(tube)), "the bore of the tube")
+            missing = Missing(("tubes", str(run.tube), bore_key(tube)), "the bore of the tube")
         drawing.add(run.id, str(start), str(end), Linear(_NOTHING), Piece("run", run.id, bore_m, missing))
         return
     k = _ends_k(setting, run, tube, bore_m) + _along_k(run, tube, bore_m, setting)
@@ -79,7 +79,8 @@ def _bore_m(drawing: Drawing, tube: Tube) -> float | None:
     return found
 
 
-def _bore_key(tube: Tube | None) -> str:
+def bore_key(tube: Tube | None) -> str:
+    """The key of a tube that would tell its bore."""
     if tube is None or not isinstance(tube.size, Size):
         return "size"
     return "wall" if tube.size.metric else "type" if tube.material == "copper" else "wall"

@@ -1,70 +1,95 @@
 """The service: the runs that all water passes, the longest way behind the meter, and what a larger one would leave."""
 
-from plancheck.demand.loads import Loads
 from plancheck.flow.capacity import Left
 from plancheck.flow.flow import Flow
+from plancheck.flow.house import Missing
 from plancheck.flow.mending import next_size
-from plancheck.flow.required import ROWS, rows_of
 from plancheck.flow.split import SERVICE, shares, split_loss
 from plancheck.flow.supply import SERVICE as SERVICE_EDGE
+from plancheck.flow.supply import ahead_of, gauge_of
 from plancheck.hydraulics.plain import Darcy, Law
-from plancheck.measures.units import PSI_PA, WATER_PA_PER_M
+from plancheck.measures.units import WATER_PA_PER_M
 from plancheck.model import Ref, Run
 from plancheck.record import NamedTuple
 
-_UPC_PA, _USUAL_PA, _GRACE_PA = 15.0 * PSI_PA, 8.0 * PSI_PA, 0.05 * PSI_PA
+_ENDS = ("manifold", "heater")
+
+
+def service_path(flow: Flow) -> tuple[str, ...]:
+    """Where the service stands in the plan: its first run, else its first part."""
+    plan = flow.facts.plan
+    source = next((part.id for part in plan.parts.values() if part.is_ == "source" and part.work != "removed"), "")
+    for run in plan.runs.values():
+        if run.work != "removed" and source in {ref.part for ref in (run.from_, run.to) if ref is not None}:
+            return ("runs", run.id)
+    first = next((part.id for part in plan.parts.values() if part.onto and part.onto.part == source), source)
+    return ("parts", first)
 
 
 def common_runs(flow: Flow) -> list[Run]:
-    """The runs that the water of every outlet passes, in order from the source."""
+    """The runs that the water of every outlet passes, in order from the source to the first manifold, or to the outlet
+    where there is but one."""
     ends: dict[str, int] = {}
     sides = [side for fixture in flow.house.fixtures.values() for side in fixture.sides.values() if flow.is_fed(side)]
     for side in sides:
         node = flow.house.node(side)
         ends[node] = ends.get(node, 0) + 1
     counts = flow.gathered(ends, int.__add__)
-    runs = flow.facts.plan.runs
-    return (
-        [runs[edge] for edge in flow.way(sides[0]) if counts.get(edge) == len(sides) and edge in runs] if sides else []
-    )
+    runs, pieces = flow.facts.plan.runs, flow.house.pieces
+    found: list[Run] = []
+    for edge in flow.way(sides[0]) if sides else ():
+        if edge == SERVICE_EDGE:  # read as one loss: its runs are those ahead of the gauge
+            found += [runs[name] for name in reversed(ahead_of(flow.facts, gauge_of(flow.facts))) if name in runs]
+        elif pieces[edge].kind in _ENDS or counts.get(edge) != len(sides):
+            break
+        elif edge in runs:
+            found.append(runs[edge])
+    if len(found) > 1 and _to_outlet(flow, found[-1]):
+        found.pop()
+    return found
+
+
+def _to_outlet(flow: Flow, run: Run) -> bool:
+    return any(ref is not None and ref.part in flow.house.fixtures for ref in (run.from_, run.to))
 
 
 class Farthest(NamedTuple):
-    """The farthest outlet by pipe: its side and the length from the meter, m; rise_m: to the highest outlet from there,
-    None where heights are not said; missing_run: a run whose length is not said."""
+    """The farthest outlet by pipe: its side and the length from the meter, m; rise_m: to the highest outlet from where
+    the pressure is told (the gauge, or the regulator); missing: a length or height that is not said."""
 
     side: str
     length_m: float
-    rise_m: float | None
-    missing_run: str = ""
+    rise_m: float
+    missing: Missing | None = None
 
 
 def farthest(flow: Flow) -> Farthest | None:
     """The longest way to an outlet, from the meter on, or from the source where there is none."""
     best: Farthest | None = None
-    pieces = flow.house.pieces
-    heights: list[float] = []
-    start = flow.house.levels.gauge_m if SERVICE_EDGE in pieces else None
+    missing: Missing | None = None
+    pieces, plan = flow.house.pieces, flow.facts.plan
+    start, highest = flow.house.levels.gauge_m, -1e9
     for fixture in flow.house.fixtures.values():
-        if fixture.missing is None:
-            heights.append(fixture.outlet_m)
+        missing = missing or fixture.missing
+        highest = max(highest, fixture.outlet_m)
         for side in fixture.sides.values():
-            total, missing = 0.0, ""
+            total = 0.0
+            unsaid = ""
             for edge in flow.way(side):
-                piece = pieces[edge]
-                if piece.kind == "meter":
-                    total, missing = 0.0, ""
-                    start = flow.house.levels.of(Ref(piece.thing, "out"))
-                elif edge in flow.facts.plan.runs:
+                if pieces[edge].kind == "meter":
+                    total, unsaid = 0.0, ""
+                elif pieces[edge].kind == "regulator":
+                    level = flow.house.levels.of(Ref(edge, "out"))
+                    start = level if level is not None else start
+                elif edge in plan.runs:
                     length = flow.facts.run_length_m(edge)
-                    missing = missing or ("" if length is not None else edge)
+                    unsaid = unsaid or ("" if length is not None else edge)
                     total += length or 0.0
-            if best is None or total > best.length_m or (missing and not best.missing_run):
-                best = Farthest(side, total, None, missing)
-    if best is None:
-        return None
-    rise = max(heights) - start if heights and start is not None else None
-    return best._replace(rise_m=rise)
+            if unsaid:
+                missing = missing or Missing(("runs", unsaid, "length"), "how long the run is")
+            if best is None or total > best.length_m:
+                best = Farthest(side, total, 0.0)
+    return best._replace(rise_m=highest - start, missing=missing) if best is not None else None
 
 
 def service_share(flow: Flow, left: Left) -> float:
@@ -80,17 +105,18 @@ class Larger(NamedTuple):
 
 
 def larger_service(flow: Flow, left: Left) -> Larger | None:
-    """The outlet solved again with every run of the service in its next size; None where its losses were measured."""
-    laws: dict[str, Law] = {}
+    """The outlet solved again with the thinnest runs of the service in their next size; None where nothing tells it."""
+    laws: dict[str, Law] = dict(left.laws)
+    pipes = [(run, flow.edges[run.id].law) for run in common_runs(flow) if run.id in flow.edges]
+    thinnest = min((law.bore_m for _, law in pipes if isinstance(law, Darcy)), default=0.0)
     name = ""
-    for run in common_runs(flow):
+    for run, law in pipes:
         tube = flow.facts.plan.tubes.get(run.tube or "")
         found = next_size(tube) if tube is not None else None
-        law = flow.edges[run.id].law if run.id in flow.edges else None
-        if found is not None and isinstance(law, Darcy):
+        if found is not None and isinstance(law, Darcy) and law.bore_m == thinnest:
             laws[run.id] = law._replace(bore_m=found[1])
             name = found[0]
-    if not laws:
+    if not name:
         return None
     solution = flow.drawn(dict(left.draws), laws)
     reading = flow.reading(solution, Ref(*left.side.split("/", 1)))
@@ -100,19 +126,3 @@ def larger_service(flow: Flow, left: Left) -> Larger | None:
 def service_loss_pa(flow: Flow, left: Left) -> float:
     """What the service and meter cost on the way to an outlet, Pa."""
     return split_loss(flow, left.route)[SERVICE] * WATER_PA_PER_M
-
-
-def short_at_peak(flow: Flow, loads: Loads) -> bool:
-    """Whether the house, drawn as one network at peak, leaves some outlet under what its row or the UPC asks."""
-    for side, pa in flow.network_peak(loads).by.items():
-        if pa < least_pa(flow, side.partition("/")[0]) - _GRACE_PA:
-            return True
-    return False
-
-
-def least_pa(flow: Flow, part: str) -> float:
-    """The least pressure an outlet is asked for: the UPC's one, else that of its row, else 8 psi."""
-    if flow.facts.family == "upc":
-        return _UPC_PA
-    rows = rows_of(flow.facts.plan.parts[part])
-    return min((ROWS[row].pressure_pa for row in rows), default=_USUAL_PA)

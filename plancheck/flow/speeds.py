@@ -1,10 +1,13 @@
 """How fast water runs: each run at its peak flow and at its largest single outlet."""
 
-from math import pi
+from collections.abc import Iterator
+from math import inf, pi
 
 from plancheck.demand.loads import Loads
+from plancheck.flow.capacity import cases, mixes
 from plancheck.flow.flow import Flow
-from plancheck.flow.house import Missing
+from plancheck.flow.house import Fixture, Missing
+from plancheck.flow.pipes import bore_key
 from plancheck.flow.required import rate_of
 from plancheck.record import NamedTuple
 from plancheck.tubedata import tube_bore_m
@@ -29,9 +32,8 @@ def speed_in(flow: Flow, loads: Loads, run: str) -> Speed:
     tube = plan.tubes.get(plan.runs[run].tube or "")
     bore_m = tube_bore_m(tube) if tube is not None else None
     if bore_m is None:
-        return Speed(
-            0.0, 0.0, "", 0.0, missing=Missing(("tubes", plan.runs[run].tube or "", "size"), "the bore of the tube")
-        )
+        path = ("tubes", plan.runs[run].tube or "", bore_key(tube))
+        return Speed(0.0, 0.0, "", 0.0, missing=Missing(path, "the bore of the tube"))
     behind = flow.behind().get(run, Behind())
     single, of = behind.largest_m3s, behind.of
     load = loads.get(run)
@@ -46,7 +48,7 @@ def speed_in(flow: Flow, loads: Loads, run: str) -> Speed:
             single / area, single, of, bore_m, missing=Missing(gap.path, gap.what) if gap is not None else None
         )
     if behind.all_m3s:
-        flow_m3s = min(flow_m3s, behind.all_m3s)  # no more runs than all of them take
+        flow_m3s = min(flow_m3s, max(behind.all_m3s, single))  # no more runs than all of them take
     most, what = (flow_m3s, "peak") if flow_m3s > single else (single, of)
     if flow.facts.carried(run).ring:
         part = _ring_part(flow, loads, run)
@@ -56,7 +58,8 @@ def speed_in(flow: Flow, loads: Loads, run: str) -> Speed:
 
 
 class Behind(NamedTuple):
-    """The outlets whose water comes through a run: the largest single rate, m3/s, of which, and all rates together."""
+    """The outlets whose water comes through a run: the largest single rate, m3/s, of which, and what all of them take at
+    once, each at its rate or at what it usually takes where that is less."""
 
     largest_m3s: float = 0.0
     of: str = ""
@@ -67,12 +70,8 @@ def outlets_behind(flow: Flow) -> dict[str, Behind]:
     """For each run or part what outlets lie behind it; a fixture with two sides counts on both where both come through."""
     ends: dict[str, Behind] = {}
     for fixture in flow.house.fixtures.values():
-        part = flow.facts.plan.parts[fixture.part]
-        rate = rate_of(part)
-        if rate is None:
-            continue
-        for side in fixture.sides.values():
-            node, own = flow.house.node(side), Behind(rate, flow.facts.part_name(part.id), rate)
+        for side, own in _sides(flow, fixture):
+            node = flow.house.node(side)
             ends[node] = _joined(ends[node], own) if node in ends else own
     found: dict[str, Behind] = {}
     for edge, own in flow.gathered(ends, _joined).items():
@@ -80,6 +79,25 @@ def outlets_behind(flow: Flow) -> dict[str, Behind]:
         if thing not in found or own.all_m3s > found[thing].all_m3s:
             found[thing] = own
     return found
+
+
+def _sides(flow: Flow, fixture: Fixture) -> Iterator[tuple[str, Behind]]:
+    """Each side of a fixture with what it takes: its part of a mixed rate, else the whole of it."""
+    part = flow.facts.plan.parts[fixture.part]
+    name, usual, rate = flow.facts.part_name(part.id), fixture.opening.flow_m3s, rate_of(part)
+    if part.is_ == "rest of house":  # nobody knows what else may open there
+        for side in fixture.sides.values():
+            yield side, Behind(usual if fixture.opening.said else 0.0, name, inf)
+        return
+    drawn = cases(flow, fixture, rate) if rate is not None else []
+    if isinstance(drawn, Missing):
+        drawn = mixes(flow, fixture, rate or 0.0, flow.house.hot_c)
+    for side in fixture.sides.values():
+        if rate is None:
+            yield side, Behind(0.0, name, usual)
+            continue
+        whole = max(case.get(side, 0.0) for case in drawn)
+        yield side, Behind(whole, name, whole * min(1.0, usual / rate))
 
 
 def _joined(one: Behind, other: Behind) -> Behind:

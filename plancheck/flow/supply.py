@@ -36,7 +36,7 @@ def add_supply(drawing: Drawing, facts: Facts, levels: Levels) -> Missing | None
         drawing.heads[start] = 0.0
         return Missing(("water", "static"), "the standing pressure at the gauge")
     gauge = gauge_of(facts)
-    ahead = _before_gauge(facts, gauge)
+    ahead = ahead_of(facts, gauge)
     head = levels.gauge_m + water.static.si * M_PER_PA
     if any(isinstance(facts.plan.parts[name].own, RegulatorOwn) for name in ahead if name in facts.plan.parts):
         drawing.assume("15 psi more in the street than at the gauge, which stands behind a regulator")
@@ -74,7 +74,7 @@ def _dissolve(drawing: Drawing, name: str) -> None:
             return
 
 
-def _before_gauge(facts: Facts, gauge: Ref) -> tuple[str, ...]:
+def ahead_of(facts: Facts, gauge: Ref) -> tuple[str, ...]:
     """The runs and parts that all water passes between the source and the gauge, by the way it is first reached."""
     graph, parents = facts.network, facts.traced.parents
     vertex = graph.number.get(str(gauge))
