@@ -88,7 +88,7 @@ def subjects(facts: Facts) -> Iterator[Subject]:
             if id_ in cold:
                 yield Subject(("runs", run.id), f"{run.id} in {cold[id_].title}", id_, (run, cold[id_]))
     for part in hoses.values():
-        if part.place is None or part.place in cold:
+        if part.place not in plan.places or part.place in cold:
             yield Subject(("parts", part.id), facts.part_name(part.id), part.place, part)
 
 
@@ -105,9 +105,10 @@ def _through(run: Run, facts: Facts, hoses: dict[str, Part]) -> tuple[str, ...]:
     else:
         ends = [facts.plan.parts[ref.part] for ref in (run.from_, run.to) if ref is not None]
         places = tuple(dict.fromkeys(p.place for p in ends if p.place and p.id not in hoses and p.is_ != "source"))
+    known = tuple(id_ for id_ in places if id_ in facts.plan.places)
     if isinstance(run.cover, Length):
-        return tuple(id_ for id_ in places if facts.plan.places[id_].is_ != "outdoors")
-    return places
+        return tuple(id_ for id_ in known if facts.plan.places[id_].is_ != "outdoors")
+    return known
 
 
 def _freezes(place: Place) -> bool | None:
@@ -160,9 +161,9 @@ def _run(run: Run, place: Place, facts: Facts, limits: Limits) -> Outcome:
 def _hose(part: Part, facts: Facts, limits: Limits) -> Outcome:
     if not is_new(part):
         return on_site("old hose outlet: see whether its stem reaches into warm room, and that it slopes out")
-    if part.place is None:
+    place = facts.plan.places.get(part.place or "")
+    if place is None:
         raise NotShown(("parts", part.id, "place"), "where the hose outlet is")
-    place = facts.plan.places[part.place]
     freezes = _freezes(place)
     if freezes is False:
         return holds(f"it does not freeze in {place.title}")
@@ -183,9 +184,9 @@ def _hose(part: Part, facts: Facts, limits: Limits) -> Outcome:
 
 def _stem_ends(part: Part, place: Place, freezes: bool | None, facts: Facts, limits: Limits) -> Outcome:
     inner = _inner(part, facts)
-    if inner.place is None:
+    warm = facts.plan.places.get(inner.place or "")
+    if warm is None:
         raise NotShown(inner.key, "the place its water comes from, on the warm side")
-    warm = facts.plan.places[inner.place]
     there = _freezes(warm)
     if there is False:
         return holds(f"its stem ends in {warm.title}; on site: that it slopes out, and the hose comes off in winter")

@@ -16,7 +16,6 @@ from math import ceil
 
 from plancheck.record import NamedTuple
 from plancheck.rulekit import (
-    NOT_KNOWN,
     PRACTICE,
     Facts,
     FixtureOwn,
@@ -194,14 +193,16 @@ def _able(asked: Asked, cold: Quantity, hot: Quantity) -> tuple[float, str]:
 
     path = ("parts", asked.heater.id)
     input_ = _said(asked.own.input, (*path, "input"), "the heat input of the heater")
+    if input_.si <= 0:
+        raise NotShown((*path, "input"), "a heat input above 0")
     efficiency = asked.own.efficiency
     if efficiency is None and asked.own.fuel == "electric":
         efficiency = 1.0
-    if efficiency is None or efficiency == NOT_KNOWN:
+    if not isinstance(efficiency, float):
         raise NotShown((*path, "efficiency"), "the efficiency of the heater (0.82, say)")
     if hot.si <= cold.si:
         raise NotShown((*path, "set"), "a setting above the coldest water")
-    return able_m3s(input_.si, float(efficiency), hot.si - cold.si), estimates(input_, cold, hot)
+    return able_m3s(input_.si, efficiency, hot.si - cold.si), estimates(input_, cold, hot)
 
 
 def _largest(asked: Asked, facts: Facts, limits: Limits) -> Outcome:

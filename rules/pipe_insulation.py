@@ -117,7 +117,8 @@ def _kinds(run: Run, facts: Facts) -> dict[str, str | None]:
     places = facts.run_places(run.id)
     found: dict[str, str | None] = {}
     for id_ in places:
-        found.setdefault(_where(facts.plan.places[id_]), id_)
+        place = facts.plan.places.get(id_)
+        found.setdefault(_UNTOLD if place is None else _where(place), None if place is None else id_)
     return found or {_INSIDE: None}
 
 
@@ -153,6 +154,8 @@ def _need(one: Lagged, facts: Facts, limits: Limits) -> InForce | None:
     if facts.edition is None or facts.edition >= 2015:
         if one.listed or one.where in (_OUTSIDE, _GROUND):
             return anywhere
+        if one.where == _UNTOLD and one.place is None:
+            raise NotShown(("runs", one.run.id, "places"), "the places it goes through (places)")
         if one.where == _UNTOLD and one.place is not None:
             raise NotShown(("places", one.place, "freezes"), "whether the place is inside the heated house (freezes)")
     if one.inches is None:

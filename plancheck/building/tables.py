@@ -88,7 +88,7 @@ READING: v.Table = {
     "open": ("open", v.texts),
     "date": ("date", v.date),
 }
-WAIVER: v.Table = {**_text("rule", "at", "because", "by"), "until": ("until", v.date)}
+WAIVER: v.Table = {**_text("rule", "at", "because", "by", "authority"), "until": ("until", v.date)}
 
 DISCHARGE: v.Table = {
     **_text("material", "to", "shut"),
@@ -128,7 +128,7 @@ REST: v.Table = {**_plain("fixtures"), **_text("serves", "end", "hot"), "draw": 
 DEVICE: v.Table = {**_text("standard", "serves", "bypass"), **_plain("check")}
 HEATER: v.Table = {
     **_text("style", "fuel", "expansion", "standard"),
-    **_plain("efficiency"),
+    "efficiency": ("efficiency", v.efficiency),
     "volume": ("volume", v.VOLUME),
     "set": ("set", v.TEMPERATURE),
     "input": ("input", v.POWER),

@@ -110,6 +110,19 @@ POWER = quantity("power")
 DURATION = quantity("duration")
 
 
+def efficiency(value: Any) -> float | str:
+    """A bare figure above 0, 5 at most (a heat pump gives more than it takes), or none / not known. Raises BadValue."""
+    if value in _WORDS:
+        return str(value)
+    try:
+        found = float(text(value))
+    except ValueError:
+        found = 0.0
+    if not 0 < found <= 5:
+        raise BadValue(((), f"'{value}' is no efficiency", "write a bare figure above 0, such as 0.82, or not known"))
+    return found
+
+
 def lengths(value: Any) -> tuple[Length, ...] | str:
     """A list of lengths, or a word."""
     return each(exact_length)(value) if isinstance(value, list) else text(value)
