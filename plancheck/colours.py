@@ -7,7 +7,7 @@ from functools import cache
 from plancheck.answers import is_new
 from plancheck.facts import Facts
 from plancheck.kinds import PLASTIC
-from plancheck.model import NONE, HeaterOwn, Run, Tube
+from plancheck.model import NONE, HeaterOwn, Path, Run, Tube
 
 EITHER = ("white", "natural")
 FITS = {
@@ -124,6 +124,7 @@ class Colours:
         self._faults: dict[tuple[str, str], str | None] = {}
         self._roots: dict[str, str] = {}
         self._drunk: frozenset[int] | None = None
+        self._crossed: dict[str, Path] | None = None
 
     def fault(self, tube: Tube, service: str) -> str | None:
         """What is wrong with a tube of the plan on that water, or None."""
@@ -131,6 +132,14 @@ class Colours:
         if key not in self._faults:
             self._faults[key] = colour_fault(tube, service)
         return self._faults[key]
+
+    def crossed(self, run: str) -> Path | None:
+        """Where it is told that a run leads to the wrong side of a fixture, if it does."""
+        if self._crossed is None:
+            from plancheck.sides import crossed_runs
+
+            self._crossed = crossed_runs(self.facts)
+        return self._crossed.get(run)
 
     def is_drunk(self, run: Run) -> bool:
         """Whether the water of a run goes on to a fixture at which people drink or wash, or to a heater."""
