@@ -190,6 +190,8 @@ def _faulty(thing: Coloured, fault: str, limits: Limits) -> Outcome:
         raise NotShown(("tubes", tube.id, "print"), f"the print line of the {tube.colour} tube")
     root = colours.root(run, tube, carried.service or "", fault)
     cause: Path | None = ("runs", root) if root != run.id else None
+    if cause is None and fault in ("heating", "denied"):
+        cause = ("tubes", tube.id, "print")  # what the print lacks comes first; its colour follows
     if fault == "purple":
         return _on_purple(thing, limits.of(RECLAIMED), cause)
     if fault in ("reclaimed", "denied"):
@@ -197,7 +199,7 @@ def _faulty(thing: Coloured, fault: str, limits: Limits) -> Outcome:
     if fault == "heating":
         return _on_heating(thing, limits.of(POTABLE), cause)
     if fault == "habit":
-        return _on_habit(thing, limits.of(HABIT), cause or colours.crossed(run.id))  # crossed sides are told first
+        return _on_habit(thing, limits.of(HABIT), cause)
     return _on_drinking_colour(thing, limits.of(APART), cause)
 
 
