@@ -64,7 +64,7 @@ def test_purple_tube_is_one_thing_to_pull_out() -> None:
 def test_two_stocks_of_heating_tube_are_two_roots() -> None:
     odd = {"material": "PEX-A", "size": "1/2", "colour": "orange", "print": ["ASTM F876"]}
     tubes = {"tubes/one": odd, "tubes/two": odd, "runs/bath-wc-c/tube": "one", "runs/hose-cold/tube": "two"}
-    assert causes(tubes) == {"/runs/hose-cold": None, "/runs/bath-wc-c": None}
+    assert causes(tubes) == {"/runs/hose-cold": "/tubes/two/print", "/runs/bath-wc-c": "/tubes/one/print"}
 
 
 def test_water_that_is_not_for_drinking_is_told_at_the_first_run_that_leads_to_no_tap() -> None:
