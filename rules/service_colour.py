@@ -199,7 +199,7 @@ def _faulty(thing: Coloured, fault: str, limits: Limits) -> Outcome:
     if fault == "heating":
         return _on_heating(thing, limits.of(POTABLE), cause)
     if fault == "habit":
-        return _on_habit(thing, limits.of(HABIT), cause)
+        return _on_habit(thing, limits.of(HABIT), cause or colours.crossed(run.id))  # crossed sides are told first
     return _on_drinking_colour(thing, limits.of(APART), cause)
 
 
