@@ -48,6 +48,7 @@ class Closing:
         in_plan = sorted(self.points, key=lambda name: places.index(self.part_of(name).place))
         self.order = {name: number for number, name in enumerate(in_plan)}  # as one walks the places of the plan
         entered = self.zones.entered
+        self.wet_points = tuple(name for name in in_plan if self.points[name] in entered)
         self._spots = sorted((entered[vertex], name) for name, vertex in self.points.items() if vertex in entered)
 
     def wet(self, closed: Iterable[str] = ()) -> tuple[str, ...]:
@@ -68,7 +69,7 @@ class Closing:
         if len(closed) == 1:
             return self._span(next(iter(closed)))
         left = frozenset(self.wet(closed))
-        return tuple(name for name in self.wet() if name not in left)
+        return tuple(name for name in self.wet_points if name not in left)
 
     def _span(self, valve: str) -> tuple[str, ...]:
         """The points behind one valve: a span of the zones' tree."""
@@ -117,8 +118,7 @@ class Closing:
         The mains are left out where other valves do. Where a valve of the first way is closed in, there is one of valves
         in reach; where others go dry, one that spares them; where it ends at stops, one to cut the pipe ahead of them.
         """
-        wet = frozenset(self.wet())
-        ends = [self.points[point] for point in points if point in wet]
+        ends = [self.points[point] for point in points if self.is_wet(point)]
         first = self._way(FEWEST, ends, points, self._usable()) or self._way(FEWEST, ends, points, self.graph.valves)
         if first is None or not ends:
             return ()

@@ -6,7 +6,7 @@ the segment it stands in. The ring of a manifold is solved again with the segmen
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from plancheck.facts import Facts
 from plancheck.isolate import Closing
@@ -15,6 +15,8 @@ from plancheck.model import ManifoldOwn, Part, Port
 from plancheck.network.search import reach
 from plancheck.network.ways import directed
 from plancheck.record import NamedTuple
+
+MOST_SEGMENTS = 200  # no house has more; each is looked at with all the pipe
 
 
 class Segment(NamedTuple):
@@ -39,15 +41,24 @@ class Cut(NamedTuple):
     lost: tuple[str, float] | None = None
 
 
-def ring_cuts(closing: Closing) -> Iterator[Cut]:
-    """Each segment of each ring closed in turn."""
+def ring_cuts(closing: Closing, valves: Collection[str] = ()) -> tuple[tuple[Cut, ...], int]:
+    """Each segment of each ring closed in turn, or each that one of the valves closes; and how many are left out.
+
+    Of more segments than MOST_SEGMENTS only those are told that have a valve.
+    """
     segments = list(_segments(closing))
-    losses = _Losses(closing.facts) if segments else None
+    told = [one for one in segments if not valves or not set(valves).isdisjoint(one.valves)]
+    if len(told) > MOST_SEGMENTS:
+        told = [one for one in told if one.valves][:MOST_SEGMENTS]
+    wanted = len(segments) if not valves else len(told)
+    losses = _Losses(closing.facts) if told else None
     rings = _rings(segments)
-    for segment in segments:
+    cuts = []
+    for segment in told:
         lost = losses.of(segment) if losses is not None else None
         found = _left_over(closing, segment)
-        yield Cut(segment, _sides(closing, segment, rings[segment.ends[0]], found), _dry(closing, found), lost)
+        cuts.append(Cut(segment, _sides(closing, segment, rings[segment.ends[0]], found), _dry(closing, found), lost))
+    return tuple(cuts), wanted - len(told)
 
 
 def _segments(closing: Closing) -> Iterator[Segment]:

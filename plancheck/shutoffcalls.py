@@ -40,11 +40,11 @@ def print_shutoff(call: Call) -> int:
     _check_out(call)
     points = _asked(call, closing)
     ways = closing.isolations(points)
-    cuts = list(_cuts(call, closing))
+    cuts, left_out = _cuts(call, closing)
     if call.report == "json":
         from plancheck.report.shutoffmachine import shutoff_json
 
-        text = shutoff_json(closing, call.valves, points, ways, cuts)
+        text = shutoff_json(closing, call.valves, points, ways, cuts, left_out)
         if call.out is None:
             sys.stdout.write(text)
         else:
@@ -54,13 +54,13 @@ def print_shutoff(call: Call) -> int:
     def draw(console: Console) -> None:
         from plancheck.report.shutofftext import print_lines
 
-        print_lines(_lines(call, closing, cuts), console)
+        print_lines(_lines(call, closing, cuts, left_out), console)
 
     show(draw, call.out)
     return NOTHING
 
 
-def _lines(call: Call, closing: Closing, cuts: Iterable[Cut]) -> Iterator[Line]:
+def _lines(call: Call, closing: Closing, cuts: Iterable[Cut], left_out: int) -> Iterator[Line]:
     from plancheck.report.shutofftext import HEAD, closed_lines, isolation_lines, ring_lines, valve_lines, warning_lines
 
     facts = closing.facts
@@ -72,7 +72,7 @@ def _lines(call: Call, closing: Closing, cuts: Iterable[Cut]) -> Iterator[Line]:
         yield from isolation_lines(closing, _title(call, facts), points, closing.isolations(points))
     if not (call.valves or call.place or call.fixture):
         yield from valve_lines(closing)
-    yield from ring_lines(closing, cuts)
+    yield from ring_lines(closing, cuts, left_out)
     yield from warning_lines(closing)
 
 
@@ -88,13 +88,11 @@ def _asked(call: Call, closing: Closing) -> tuple[str, ...]:
     return tuple(dict.fromkeys((*place, *part)))
 
 
-def _cuts(call: Call, closing: Closing) -> Iterator[Cut]:
-    """All segments of all rings; with valves named those that one of them closes; none where a place is asked for."""
+def _cuts(call: Call, closing: Closing) -> tuple[tuple[Cut, ...], int]:
+    """All segments of all rings, or those that a named valve closes, and how many are left out; none where a place is asked."""
     if call.place is not None or call.fixture is not None:
-        return
-    for cut in ring_cuts(closing):
-        if not call.valves or set(call.valves) & set(cut.segment.valves):
-            yield cut
+        return (), 0
+    return ring_cuts(closing, call.valves)
 
 
 def _check_names(call: Call, closing: Closing) -> None:

@@ -20,6 +20,7 @@ def shutoff_json(
     asked: tuple[str, ...],
     ways: Iterable[Isolation],
     cuts: Iterable[Cut],
+    left_out: int,
 ) -> str:
     """The answers as text. closed: the valves closed together; asked: the points to isolate, and the ways to do it."""
     facts = closing.facts
@@ -34,6 +35,7 @@ def shutoff_json(
             "closed": {"valves": list(closed), "dry": list(closing.dry(closed)), "wet": list(closing.wet(closed))},
             "isolate": {"points": list(asked), "ways": [_way(way) for way in ways]},
             "rings": [_cut(cut) for cut in cuts],
+            "rings_left_out": left_out,
             "crossovers": list(facts.traced.crossovers),
             "cautions": [HOLDS_NOT, POWER_OFF],
         },

@@ -84,7 +84,7 @@ def _heading(text: str) -> Iterator[Line]:
 def _chain_words(closing: Closing, point: str) -> str:
     chain = closing.before(point)
     if not chain:
-        return "no valve" if point in closing.wet() else "no water as the valves stand"
+        return "no valve" if closing.is_wet(point) else "no water as the valves stand"
     first, *rest = chain
     more = f" and {len(rest) - _SHOWN} more" if len(rest) > _SHOWN else ""
     return f"{first}; next {', then '.join(rest[:_SHOWN])}{more}" if rest else f"{first}; none behind it"
@@ -132,7 +132,7 @@ def dry_words(closing: Closing, names: Collection[str]) -> str:
     """The points by place, sides of one part together; the whole house in one word."""
     if not names:
         return "nothing by it alone"
-    if len(names) > 1 and len(names) == len(closing.wet()):
+    if len(names) > 1 and len(names) == len(closing.wet_points):
         return "the whole house"
     return by_place(closing, names)
 
@@ -174,9 +174,10 @@ def closed_lines(closing: Closing, valves: tuple[str, ...]) -> Iterator[Line]:
         round_ = [point for point in closing.hanging(name) if point not in dry]
         if round_:
             yield f"Hangs on {name} but stays wet, by another way: {by_place(closing, round_)}.", PLAIN, 2
-    wet = [name for name in closing.wet() if name not in dry]
+    gone = frozenset(dry)
+    wet = [name for name in closing.wet() if name not in gone]
     yield f"Stays wet: {by_place(closing, wet) if wet else 'nothing'}.", PLAIN, 2
-    before = [name for name in closing.points if name not in closing.wet()]
+    before = [name for name in closing.points if not closing.is_wet(name)]
     if before:
         yield f"Without water as the valves stand: {by_place(closing, before)}.", PLAIN, 2
 
@@ -186,7 +187,7 @@ def isolation_lines(
 ) -> Iterator[Line]:
     """The ways to isolate a place or a fixture."""
     yield from _heading(f"To keep all water from {what}")
-    dry = [name for name in points if name not in closing.wet()]
+    dry = [name for name in points if not closing.is_wet(name)]
     if dry:
         yield f"Without water as the valves stand: {by_place(closing, dry)}. Leave those valves closed.", PLAIN, 2
     if not points:
@@ -201,13 +202,14 @@ def isolation_lines(
         yield f"  also dry: {also}", PLAIN, 4
 
 
-def ring_lines(closing: Closing, cuts: Iterable[Cut]) -> Iterator[Line]:
+def ring_lines(closing: Closing, cuts: Iterable[Cut], left_out: int = 0) -> Iterator[Line]:
     """What is left of each ring with one segment closed."""
-    told = False
+    cuts = list(cuts)
+    if cuts or left_out:
+        yield from _heading("Rings, one segment closed at a time")
+    if left_out:
+        yield f"{left_out} segments are left out: of so many only those with a valve are told.", PLAIN, 2
     for cut in cuts:
-        if not told:
-            yield from _heading("Rings, one segment closed at a time")
-            told = True
         first, last = cut.segment.ends
         by = f", by {' and '.join(cut.segment.valves)}" if cut.segment.valves else ", no valve in it"
         yield f"Between {first} and {last}{by}", HEAD, 2
