@@ -26,6 +26,10 @@ class Call(NamedTuple):
     must_show: tuple[str, ...] = ()
     today: str = ""
     rules: str | None = None
+    amend: str | None = None
+    waivers: str | None = None
+    accepted: str | None = None
+    accept: bool = False
 
 
 class Result(NamedTuple):
@@ -39,10 +43,16 @@ class Result(NamedTuple):
 
 def check_plans(call: Call) -> int:
     """Checks the plans, prints or writes the report, gives the exit number. Raises Unreadable for a wrong argument."""
-    rules = _chosen(call)
+    all_ = all_rules(call.rules)
+    rules = _chosen(call, all_)
     _check_date(call.today)
     _check_out(call)
-    result = run_call(call, rules)
+    options = _options(call, all_)
+    if call.accept:
+        from plancheck.localcalls import accept
+
+        options.accepted = accept(call, rules, options)
+    result = run_call(call, rules, options)
     if call.out is not None:
         write_whole(call.out, _text(result, call, PIPE_WIDTH))
     elif call.report == "json":
@@ -54,9 +64,17 @@ def check_plans(call: Call) -> int:
     return result.number
 
 
-def run_call(call: Call, rules: tuple[LoadedRule, ...]) -> Result:
+def _options(call: Call, rules: tuple[LoadedRule, ...]) -> Options:
+    options = Options(call.stop_at, frozenset(call.must_show), frozenset(rule.id for rule in rules))
+    if call.amend or call.waivers or call.accepted or call.accept:
+        from plancheck.localcalls import add_local
+
+        add_local(options, call, rules)
+    return options
+
+
+def run_call(call: Call, rules: tuple[LoadedRule, ...], options: Options) -> Result:
     """Checks every plan of the call with the rules."""
-    options = Options(call.stop_at, frozenset(call.must_show))
     reports: list[PlanReport] = []
     unread: list[Problem] = []
     more, number = 0, NOTHING
@@ -73,8 +91,7 @@ def run_call(call: Call, rules: tuple[LoadedRule, ...]) -> Result:
     return Result(tuple(reports), tuple(unread), more, number)
 
 
-def _chosen(call: Call) -> tuple[LoadedRule, ...]:
-    rules = all_rules(call.rules)
+def _chosen(call: Call, rules: tuple[LoadedRule, ...]) -> tuple[LoadedRule, ...]:
     ids = [rule.id for rule in rules]
     for name in (*call.only, *(name for name in call.must_show if name != "all")):
         if name not in ids:
@@ -99,17 +116,23 @@ def _check_date(today: str) -> None:
 
 
 def _check_out(call: Call) -> None:
-    """Refuses to write the report over one of the plans, however either is spelled."""
+    """Refuses to write the report over what is read, however either is spelled."""
+    read = [(f"the plan {file}", file) for file in call.plans]
+    read += [(f"the file {file}", file) for file in (call.amend, call.waivers, call.accepted) if file is not None]
+    for name, file in read if call.out is not None else ():
+        if is_same(file, str(call.out)):
+            says = f"--out {call.out} is {name} itself: the report would take its place"
+            raise Unreadable((Problem("the command line", 0, 0, says, "name another file; nothing was written"),))
+
+
+def is_same(one: str, other: str) -> bool:
+    """Whether two names are of one file."""
     import os
 
-    for file in call.plans if call.out is not None else ():
-        try:
-            same = os.path.samefile(file, str(call.out))
-        except (OSError, ValueError):  # one of the two is not there, or no name of a file at all
-            continue
-        if same:
-            says = f"--out {call.out} is the plan {file} itself: the report would take its place"
-            raise Unreadable((Problem("the command line", 0, 0, says, "name another file; nothing was written"),))
+    try:
+        return os.path.samefile(one, other)
+    except (OSError, ValueError):  # one of the two is not there, or no name of a file at all
+        return os.path.abspath(one) == os.path.abspath(other) if "\0" not in one + other else False
 
 
 def _text(result: Result, call: Call, width: int) -> str:
@@ -147,7 +170,7 @@ def _columns() -> int:
     return max(40, min(int(said), 200)) if said.isdigit() else PIPE_WIDTH
 
 
-def write_whole(file: str, text: str) -> None:
+def write_whole(file: str, text: str, what: str = "the report") -> None:
     """Writes the file whole or not at all: a temporary file beside it, then a rename. Raises Unreadable."""
     import os
 
@@ -159,5 +182,5 @@ def write_whole(file: str, text: str) -> None:
     except OSError as wrong:
         if os.path.exists(draft):
             os.unlink(draft)
-        says = f"the report cannot be written: {wrong.strerror or wrong}"
+        says = f"{what} cannot be written: {wrong.strerror or wrong}"
         raise Unreadable((Problem(file, 0, 0, says, "name a file in a folder you may write to"),)) from None

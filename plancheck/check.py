@@ -28,7 +28,9 @@ def check_source(
     """The report on a plan already read. Raises Unreadable where it is no plan."""
     facts = facts_of(source, today)
     chosen = built_in_rules() if rules is None else rules
-    return assemble(facts, chosen, run_rules(chosen, facts), options or Options())
+    options = options or Options()
+    amended = options.amendments.limits if options.amendments is not None else None
+    return assemble(facts, chosen, run_rules(chosen, facts, amended), options)
 
 
 def facts_of(source: Source, today: str) -> Facts:

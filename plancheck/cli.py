@@ -70,6 +70,7 @@ def _parser() -> argparse.ArgumentParser:
     why = commands.add_parser("why", help="print a rule's words, limits and sources")
     why.add_argument("rule", metavar="RULE")
     why.add_argument("--rules", metavar="DIR", help="a folder with more rules")
+    why.add_argument("--amend", metavar="FILE", help="limits of the local authority")
     why.set_defaults(command=_why)
     rules = commands.add_parser("rules", help="list the rules and the code editions carried")
     rules.add_argument("--rules", metavar="DIR", help="a folder with more rules")
@@ -88,6 +89,10 @@ def _add_check(check: argparse.ArgumentParser) -> None:
     )
     check.add_argument("--today", metavar="DATE", help="judge as on this day, such as 2026-04-02")
     check.add_argument("--rules", metavar="DIR", help="a folder with more rules")
+    check.add_argument("--amend", metavar="FILE", help="limits of the local authority")
+    check.add_argument("--waivers", metavar="FILE", help="accepted findings with reason, name and last day")
+    check.add_argument("--accepted", metavar="FILE", help="findings of old plans that are told no more")
+    check.add_argument("--accept", action="store_true", help="record today's findings in the file of --accepted")
     check.set_defaults(command=_check)
 
 
@@ -118,7 +123,7 @@ def _check(options: argparse.Namespace) -> int:
     today = options.today or time.strftime("%Y-%m-%d")
     call = Call(
         tuple(options.plans), options.report, options.out, tuple(options.only), options.stop_at,
-        tuple(options.must_show), today, options.rules,
+        tuple(options.must_show), today, options.rules, options.amend, options.waivers, options.accepted, options.accept,
     )  # fmt: skip
     return check_plans(call)
 
@@ -146,7 +151,7 @@ def _shutoff(options: argparse.Namespace) -> int:
 def _why(options: argparse.Namespace) -> int:
     from plancheck.manual import print_why
 
-    return print_why(options.rule, options.rules)
+    return print_why(options.rule, options.rules, options.amend)
 
 
 def _rules(options: argparse.Namespace) -> int:

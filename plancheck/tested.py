@@ -111,7 +111,8 @@ def _relief_below(test: PressureTest, start_pa: float, facts: Facts) -> str | No
 
 def too_low(test: PressureTest, start_pa: float, least_pa: float, limit: InForce, about: str, facts: Facts) -> Outcome:
     """The finding on a test below what the house works at, or below what air must have."""
-    what = "with air" if test.medium == "air" else "what the house works at"
+    reasons = {"air_least": "with air", "working": "what the house works at"}
+    what = reasons.get(limit.limit.id, "whatever the house works at")
     start, least = _shown(start_pa, facts), _shown(least_pa, facts)
     return broken(
         f"Test {test.id} was made at {start}; {least} is the least, {what}.",

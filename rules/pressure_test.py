@@ -74,11 +74,12 @@ def _practice(id_: str, title: str, value: Value) -> Limit:
 TIME = _all("time", "time a test is held", "duration", 900.0)
 AIR_LEAST = _all("air_least", "pressure of a test with air", "pressure", 50 * _PSI)
 WORKING = _all("working", "pressure of a test with water against the working pressure", "times", 1.0)
+WATER_LEAST = Limit("water_least", "pressure of a test with water, whatever the house works at", "pressure", "at least")
 DROP = _practice("drop", "loss that a gauge does not tell", Value(1 * _PSI, recalled("IRC", "2018", "P2503.9")))
 STRETCH = _practice("stretch", "loss in the first hour that plastic tube may take by stretching", Value(8 * _PSI, printed("a design handbook, as a trade page has it", "", "tests with air")))  # fmt: skip
 MOST_WATER = _practice("most_water", "pressure of a test with water", Value(150 * _PSI, printed("a tube maker's manual", "", "section 6")))  # fmt: skip
 MOST_AIR = _practice("most_air", "pressure of a test with air on plastic", Value(120 * _PSI, printed("a tube maker's manual", "", "section 6")))  # fmt: skip
-RULE = Rule("hazard", "rough-in", (MEDIUM, TIME, AIR_LEAST, WORKING, DROP, STRETCH, MOST_WATER, MOST_AIR))
+RULE = Rule("hazard", "rough-in", (MEDIUM, TIME, AIR_LEAST, WORKING, WATER_LEAST, DROP, STRETCH, MOST_WATER, MOST_AIR))
 
 
 def subjects(facts: Facts) -> Iterator[Subject]:
@@ -157,6 +158,9 @@ def _pressure(test: "PressureTest", facts: Facts, limits: Limits) -> Outcome:
     if not isinstance(start, Quantity):
         raise _key(test, "start", "the gauge at the start")
     air = _medium_of(test) == "air"
+    floor = None if air else limits.maybe(WATER_LEAST)  # no code has one; some cities have
+    if floor is not None and not at_least(start.si, floor.number, _GRACE_PA):
+        return too_low(test, start.si, floor.number, floor, estimates(start), facts)
     limit = limits.of(AIR_LEAST if air else WORKING)
     least_pa = limit.number
     if not air:

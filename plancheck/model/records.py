@@ -127,10 +127,11 @@ class Reading(NamedTuple):
 
 
 class Waiver(NamedTuple):
-    """One accepted finding."""
+    """One accepted finding. authority: who takes it on itself, which a hazard needs."""
 
     rule: str | None = None
     at: str | None = None
     because: str | None = None
     by: str | None = None
     until: str | None = None
+    authority: str | None = None

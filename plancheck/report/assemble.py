@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
 from plancheck.engine import Judged
 from plancheck.facts import Facts
@@ -21,18 +22,38 @@ from plancheck.outcomes import (
 from plancheck.report.cautions import cautions_for
 from plancheck.report.data import Finding, Missing, PlanReport, Remark, WaivedFinding
 from plancheck.report.figures import figure, limit_shown, told_apart
+from plancheck.report.local import local_remarks, part_accepted
 from plancheck.report.order import in_order
 from plancheck.report.stations import Stations
 from plancheck.report.waivers import apply_waivers
 
+if TYPE_CHECKING:
+    from plancheck.accepted import Accepted
+    from plancheck.amendments.load import Amendments
+    from plancheck.waiverfile import WaiverFile
+
 
 class Options:
-    """What decides a verdict: the stop level, the rules whose `not shown` counts as a finding, the day."""
+    """What decides a verdict: the stop level, the rules whose `not shown` counts as a finding, and what is local.
 
-    def __init__(self, stop_at: str = "correction", must_show: frozenset[str] = frozenset(), only: str = "") -> None:
+    known: the ids of all rules, also of those that are not run today (left out: those that are).
+    """
+
+    def __init__(
+        self,
+        stop_at: str = "correction",
+        must_show: frozenset[str] = frozenset(),
+        known: frozenset[str] = frozenset(),
+        amendments: Amendments | None = None,
+        waivers: WaiverFile | None = None,
+        accepted: Accepted | None = None,
+    ) -> None:
         self.stop_at = stop_at
         self.must_show = must_show
-        self.only = only
+        self.known = known
+        self.amendments = amendments
+        self.waivers = waivers
+        self.accepted = accepted
 
 
 def pointer(path: Path) -> str:
@@ -45,9 +66,12 @@ def assemble(facts: Facts, rules: tuple[LoadedRule, ...], judged: tuple[Judged, 
     stations = Stations(facts)
     words = {rule.id: rule for rule in rules}
     found = [_finding(facts, stations, words[one.rule], one) for one in judged if one.outcome.kind == BROKEN]
-    found, waived, remarks = apply_waivers(facts, found, frozenset(words))
-    findings = in_order(found, stations)
-    tally = _tally(rules, judged)
+    ran = frozenset(words)
+    more = options.waivers.for_plan(facts.source.file) if options.waivers is not None else ()
+    found, waived, of_waivers = apply_waivers(facts, found, judged, ran, options.known | ran, more)
+    judged = (*judged, *of_waivers)
+    told, accepted, stale = part_accepted(facts, found, judged, ran, options)
+    findings = in_order(told, stations)
     return PlanReport(
         file=facts.source.file,
         raw=facts.source.raw,
@@ -56,17 +80,19 @@ def assemble(facts: Facts, rules: tuple[LoadedRule, ...], judged: tuple[Judged, 
         stage=facts.stage,
         judged_on=facts.today,
         verdict=_verdict(findings, judged, options),
-        counts=_counts(findings, judged, waived),
+        counts=_counts(findings, judged, waived, accepted),
         findings=findings,
         not_shown=_missing(facts, judged),
         on_site=_remarks(stations, judged, ON_SITE),
         later=_remarks(stations, judged, LATER),
         crashed=_remarks(stations, judged, CRASHED),
         waived=waived,
-        tally=tally,
+        tally=_tally(rules, judged),
         cautions=cautions_for(facts),
-        remarks=(*_remarks_on_plan(facts), *remarks),
+        remarks=(*_remarks_on_plan(facts), *local_remarks(facts, rules, accepted, options)),
         decided=_decided(findings, judged, options),
+        accepted=accepted,
+        stale=stale,
     )
 
 
@@ -163,12 +189,15 @@ def _remarks(stations: Stations, judged: tuple[Judged, ...], kind: str) -> tuple
 def _tally(rules: tuple[LoadedRule, ...], judged: tuple[Judged, ...]) -> Mapping[str, Mapping[str, int]]:
     tally = {rule.id: dict.fromkeys(OUTCOMES, 0) for rule in rules}
     for one in judged:
-        tally[one.rule][one.outcome.kind] += 1
+        tally.setdefault(one.rule, dict.fromkeys(OUTCOMES, 0))[one.outcome.kind] += 1
     return tally
 
 
 def _counts(
-    findings: tuple[Finding, ...], judged: tuple[Judged, ...], waived: tuple[WaivedFinding, ...]
+    findings: tuple[Finding, ...],
+    judged: tuple[Judged, ...],
+    waived: tuple[WaivedFinding, ...],
+    accepted: tuple[Finding, ...],
 ) -> dict[str, int]:
     counts = dict.fromkeys(SEVERITIES, 0)
     for one in findings:
@@ -176,6 +205,7 @@ def _counts(
     for kind in (HOLDS, NOT_SHOWN, ON_SITE, LATER, CRASHED):
         counts[kind] = sum(1 for one in judged if one.outcome.kind == kind)
     counts["waived"] = len(waived)
+    counts["accepted"] = len(accepted)
     return counts
 
 

@@ -14,7 +14,11 @@ class Figure(NamedTuple):
 
 
 class LimitShown(NamedTuple):
-    """The limit a finding cites; read: read, from memory or common practice."""
+    """The limit a finding cites; read: read, from memory, common practice or amended.
+
+    authority and because: who says so here and why; instead: the value of the code that it stands in for; amended: all
+    of that as a clause of a sentence. Empty where nothing is amended.
+    """
 
     id: str
     value: float | str
@@ -23,13 +27,18 @@ class LimitShown(NamedTuple):
     source: str
     clause: str
     read: str
+    authority: str = ""
+    because: str = ""
+    instead: str = ""
+    amended: str = ""
 
 
 class Finding(NamedTuple):
     """One broken outcome. number: its place in the punch list; station: where one stands in the house.
 
     under: the number of the finding it is told under, 0 where it is told by itself; tie: how it hangs on that one, as a
-    consequence ("follows") or because one line of the plan makes both ("same").
+    consequence ("follows") or because one line of the plan makes both ("same"). file: where line and column stand, if
+    not in the plan.
     """
 
     number: int
@@ -54,6 +63,7 @@ class Finding(NamedTuple):
     caution: str
     under: int = 0
     tie: str = ""
+    file: str = ""
 
 
 class Missing(NamedTuple):
@@ -77,18 +87,29 @@ class Remark(NamedTuple):
 
 
 class WaivedFinding(NamedTuple):
-    """A finding that a waiver of the plan accepts."""
+    """A finding that a waiver accepts; authority: who takes it on itself, or empty."""
 
     finding: Finding
     because: str
     by: str
     until: str
+    authority: str = ""
+
+
+class Stale(NamedTuple):
+    """A finding that was accepted before and is found no more."""
+
+    rule: str
+    path: str
+    severity: str
+    says: str
 
 
 class PlanReport(NamedTuple):
     """Everything about one plan.
 
     verdict: nothing found, findings or failed; decided: what decided it, in words; raw: the bytes of the file.
+    accepted: findings that were there before and are told no more; stale: what was accepted and is gone.
     """
 
     file: str
@@ -109,3 +130,5 @@ class PlanReport(NamedTuple):
     cautions: tuple[str, ...]
     remarks: tuple[str, ...]
     decided: str = ""
+    accepted: tuple[Finding, ...] = ()
+    stale: tuple[Stale, ...] = ()

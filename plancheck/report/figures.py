@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from plancheck.limits import InForce
+from plancheck.limits import Amended, InForce
 from plancheck.measures import Units, show_length, show_quantity
 from plancheck.outcomes import Measured
 from plancheck.report.data import Figure, LimitShown
@@ -36,7 +36,21 @@ def limit_shown(limit: InForce, units: Units) -> LimitShown:
     value, unit = _number(limit.value, limit.limit.unit, units)
     words = _words(limit.value, limit.limit.unit, units)
     source = " ".join(part for part in (limit.source.document, limit.source.edition) if part) or limit.source.read
-    return LimitShown(limit.limit.id, value, unit, words, source, limit.source.clause, limit.source.read)
+    shown = LimitShown(limit.limit.id, value, unit, words, source, limit.source.clause, limit.source.read)
+    return shown if limit.amended is None else _with_amendment(shown, limit, limit.amended, units)
+
+
+def _with_amendment(shown: LimitShown, limit: InForce, amended: Amended, units: Units) -> LimitShown:
+    instead = ""
+    if limit.instead is not None:
+        value = _words(limit.instead.value, limit.limit.unit, units)
+        instead = f"{value}, {limit.instead.source.named or 'common practice'}"
+    by = f" by {amended.source.named}" if amended.value is None else ""
+    severity = f"{amended.severity} here{by}" if amended.severity is not None else ""
+    off = f"switched off{by}" if amended.off else ""
+    said = f"instead of {instead}" if instead else ""
+    words = ", ".join(filter(None, (said, severity, off, f"because {amended.because}")))
+    return shown._replace(authority=amended.source.document, because=amended.because, instead=instead, amended=words)
 
 
 def told_apart(measured: Measured | None, limit: InForce | None, units: Units) -> tuple[str, str]:

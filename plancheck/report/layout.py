@@ -21,6 +21,7 @@ def lay_out(report: PlanReport, width: int) -> list[Line]:
     _later(page, report)
     _crashed(page, report)
     _waived(page, report)
+    _accepted(page, report)
     _tally(page, report)
     page.heading("Cautions")
     for caution in report.cautions:
@@ -78,7 +79,9 @@ def _finding(page: Page, report: PlanReport, one: Finding) -> None:
         if text:
             page.entry(f"{label:<{_LABEL_WIDTH}}", text, "label", indent=5)
     note = f" ({one.note})" if one.note else ""
-    page.entry("", f"{one.rule}, {report.file} line {one.line}, column {one.column}{note}", mark="place", indent=5)
+    page.entry(
+        "", f"{one.rule}, {one.file or report.file} line {one.line}, column {one.column}{note}", mark="place", indent=5
+    )
 
 
 def _once(page: Page, one: Finding, text: str) -> str:
@@ -88,10 +91,13 @@ def _once(page: Page, one: Finding, text: str) -> str:
 
 
 def _source(one: Finding) -> str:
-    if one.limit is None or one.limit.read == "common practice":
+    if one.limit is None:
         return "common practice"
+    amended = f", {one.limit.amended}" if one.limit.amended else ""
+    if one.limit.read == "common practice":
+        return f"common practice{amended}"
     clause = f" {one.limit.clause}" if one.limit.clause else ""
-    return f"{one.limit.source}{clause}, {one.limit.read}"
+    return f"{one.limit.source}{clause}, {one.limit.read}{amended}"
 
 
 def _wishes(page: Page, report: PlanReport) -> None:
@@ -144,8 +150,23 @@ def _waived(page: Page, report: PlanReport) -> None:
     if report.waived:
         page.heading("Waived")
         for one in report.waived:
-            words = f"{one.finding.says} Waived by {one.by} until {one.until}: {one.because}."
-            page.entry("- ", f"{one.finding.rule} at {one.finding.path}: {words}")
+            by = f"{one.by} for {one.authority}" if one.authority else one.by
+            words = f"{one.finding.says} Waived by {by} until {one.until}: {one.because.rstrip('.')}."
+            page.entry("- ", f"{one.finding.severity}, {one.finding.rule} at {one.finding.path}: {words}")
+
+
+def _accepted(page: Page, report: PlanReport) -> None:
+    if report.accepted:
+        page.heading("Accepted before, told no more")
+        subjects: dict[str, list[str]] = {}
+        for one in report.accepted:
+            subjects.setdefault(f"{one.severity}, {one.rule}", []).append(one.subject)
+        for head, names in subjects.items():
+            page.entry("- ", f"{head} ({len(names)}): {_names(names)}")
+    if report.stale:
+        page.heading("Accepted before and found no more: record anew with --accept")
+        for gone in report.stale:
+            page.entry("- ", f"{gone.severity}, {gone.rule} at {gone.path}: {gone.says}")
 
 
 def _tally(page: Page, report: PlanReport) -> None:

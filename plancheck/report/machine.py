@@ -44,6 +44,8 @@ def _plan(plan: PlanReport) -> dict[str, Any]:
         "later": [_remark(one) for one in plan.later],
         "crashed": [{"rule": one.rule, "path": one.path, "what": one.says} for one in plan.crashed],
         "waived": [_waived(one) for one in plan.waived],
+        "accepted": [_finding(one) for one in plan.accepted],
+        "stale": [one._asdict() for one in plan.stale],
         "tally": {rule: dict(counts) for rule, counts in plan.tally.items()},
         "remarks": list(plan.remarks),
         "cautions": list(plan.cautions),
@@ -61,6 +63,9 @@ def _finding(one: Finding) -> dict[str, Any]:
             "source": one.limit.source,
             "clause": one.limit.clause,
             "read": one.limit.read,
+            "authority": one.limit.authority,
+            "because": one.limit.because,
+            "instead": one.limit.instead,
         }
     return {
         "number": one.number,
@@ -85,6 +90,7 @@ def _finding(one: Finding) -> dict[str, Any]:
         "caution": one.caution,
         "under": one.under,
         "tie": one.tie,
+        "file": one.file,
     }
 
 
@@ -97,7 +103,8 @@ def _remark(one: Remark) -> dict[str, Any]:
 
 
 def _waived(one: WaivedFinding) -> dict[str, Any]:
-    return {**_finding(one.finding), "because": one.because, "by": one.by, "until": one.until}
+    more = {"because": one.because, "by": one.by, "until": one.until, "authority": one.authority}
+    return {**_finding(one.finding), **more}
 
 
 def _problem(one: Problem) -> dict[str, Any]:

@@ -63,7 +63,19 @@ def _links(found: list[Finding]) -> _Links:
 def _line_of(one: Finding) -> tuple[object, ...]:
     """What findings share that one line of the plan makes: all but the thing, and so the words that name it."""
     limit = (one.limit.id, one.limit.value, one.limit.source) if one.limit is not None else None
-    return one.rule, one.severity, one.line, one.column, limit, one.found, one.needed, one.why, one.ask, one.caution
+    return (
+        one.file,
+        one.rule,
+        one.severity,
+        one.line,
+        one.column,
+        limit,
+        one.found,
+        one.needed,
+        one.why,
+        one.ask,
+        one.caution,
+    )
 
 
 def _cause(place: int, found: list[Finding], places: Iterable[int]) -> int | None:

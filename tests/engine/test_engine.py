@@ -199,15 +199,16 @@ def test_waivers() -> None:
     here = facts_of(read_bytes(source.encode(), "x"), "2026-05-05")
     chosen = (rule(lambda *_: broken("x", "correction")),)
     report = assemble(here, chosen, run_rules(chosen, here), Options())
-    assert report.findings == ()
+    assert {(one.rule, one.severity) for one in report.findings} == {("waiver", "advice")}
     assert [one.by for one in report.waived] == ["inspector"]
-    said = " ".join(report.remarks)
-    for words in ("matches no finding", "ended on 2026-01-01", "no rule 'no_rule'", "does not say 'by'"):
+    said = " ".join(one.says for one in report.findings)
+    for words in ("finds nothing at /parts/wc", "ended on 2026-01-01", "no rule 'no_rule'", "does not say 'by'"):
         assert words in said
     hazard = (rule(lambda *_: broken("x", "hazard")),)
     report = assemble(here, hazard, run_rules(hazard, here), Options())
-    assert len(report.findings) == 1
-    assert "a hazard is not waived" in " ".join(report.remarks)
+    assert report.waived == ()
+    assert [one.severity for one in report.findings if one.rule == "a_rule"] == ["hazard"]
+    assert "names no authority: the hazard stays" in " ".join(one.says for one in report.findings)
 
 
 def test_every_finding_is_printed_however_long_its_chain_of_causes() -> None:
