@@ -93,5 +93,5 @@ def _words(value: float | str, kind: str, units: Units) -> str:
         return show_length(value, units)
     if kind in ("pressure", "flow", "temperature", "difference", "volume", "power", "duration", "speed"):
         return show_quantity(value, kind, units)
-    number = f"{value:.10g}"
+    number = f"{round(value, 4):.10g}"
     return number if kind == "count" else f"{number} {kind}"
