@@ -141,7 +141,7 @@ def test_what_the_flat_does_not_show() -> None:
     expected |= {"/parts/basin/faucet", "/parts/heater/set", "/parts/heater/least", "/water/coldest", "/heat"}
     expected |= {f"/parts/{part}/height" for part in ("basin", "wc", "sink", "tub")}
     expected |= {f"/parts/{part}/supply/stub" for part in ("basin", "wc", "sink")} | {"/parts/tub/anchor"}
-    expected |= {"/runs/bath-hot/path", "/permit/fixtures", "/tests"}
+    expected |= {"/runs/bath-hot/path", "/permit/fixtures", "/permit/units", "/tests"}
     expected |= {"/parts/flat-valve/drain", "/runs/entry/rise", "/runs/heater-hot/rise"}
     expected |= {"/tubes/blue/print", "/tubes/red/print"}
     assert needs == expected
@@ -165,6 +165,7 @@ def test_what_the_apprentice_does_not_show() -> None:
         ("heater_capacity", "/parts/heater", "/parts/heater/first-hour"),
         ("static_pressure", "/water", "/water/static"),
         ("permit_fixtures", "/permit/fixtures", "/permit/fixtures"),
+        ("fixture_units", "/permit/units", "/permit/units"),
         ("drain_down", "/parts/main-valve", "/parts/main-valve/drain"),
         *(
             ("outlet_capacity", f"/parts/{part}{peak}", "/water/static")
