@@ -2,9 +2,6 @@
 
 import copy
 import pickle
-import sys
-import time
-import types
 from typing import NamedTuple as Typed
 
 import pytest
@@ -79,15 +76,3 @@ def test_a_default_before_a_field_without_one_is_refused() -> None:
         class _Wrong(NamedTuple):
             a: int = 1
             b: int  # type: ignore[misc]
-
-
-@pytest.mark.skipif(sys.version_info >= (3, 14), reason="from 3.14 on records are typing's own")
-def test_a_class_is_made_much_faster() -> None:
-    def seconds(base: object) -> float:
-        start = time.perf_counter()
-        for _ in range(200):
-            namespace = {"__annotations__": {"a": float, "b": str, "c": int}, "c": 0, "__module__": __name__}
-            types.new_class("Made", (base,), {}, lambda body, given=namespace: body.update(given))
-        return time.perf_counter() - start
-
-    assert seconds(NamedTuple) * 2 < seconds(Typed)
