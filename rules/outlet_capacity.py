@@ -140,6 +140,9 @@ def _judged(question: Question, row: str, facts: Facts, limits: Limits) -> Outco
     least = limits.of(_ROWS[row][1] if row in _ROWS else WASHER_PRESSURE)
     if fixture is None or not fixture.sides:
         raise NotShown(("parts", part.id), "a pipe that leads water to it")
+    for side, edge in fixture.sides.items():
+        if not facts.flow.is_fed(edge):
+            raise NotShown(("parts", part.id), f"water that reaches its {side} side")
     flow_m3s = outlet_draw(part, row, rate.number)
     alone = facts.flow.alone(fixture, flow_m3s)
     if not question.peak:

@@ -1,6 +1,5 @@
 """Runs and manifolds as pipes: length, true bore, temperature, fittings at their ends and on the way."""
 
-from collections.abc import Iterable
 from itertools import pairwise
 
 from plancheck.facts import Facts
@@ -137,15 +136,21 @@ def add_manifold(drawing: Drawing, setting: Setting, part: Part, own: ManifoldOw
     missing = None if bore_m is not None else Missing(("parts", part.id, "tube"), "the tube it is made of, or its bore")
     ports = list(own.ports.values())
     rows = [_port(drawing, setting, part, port, bore_m) for port in ports]
-    gaps: Iterable[tuple[int, int]] = pairwise(range(len(ports)))
+    gaps = list(pairwise(range(len(ports))))
     if own.shape == "ring" and len(ports) > 2:
-        gaps = [*gaps, (len(ports) - 1, 0)]
-    k = fitting_k("run", part.joint, size_name(tube) if tube else None, bore_m, bool(tube)) if bore_m and tube else 0.0
+        gaps.append((len(ports) - 1, 0))
+    ends = [end for gap in gaps for end in gap]
+    turning = {place for place, port in enumerate(ports) if port.use == "feed" and ends.count(place) > 1}
+    size, plastic = size_name(tube) if tube else None, tube is not None and tube.material in PLASTIC
     for one, other in gaps:
         name = f"{part.id}:{ports[one].id}-{ports[other].id}"
         if bore_m is None:
             drawing.add(name, rows[one][1], rows[other][0], Linear(_NOTHING), Piece("manifold", part.id, None, missing))
             continue
+        shape = (
+            "branch" if turning.intersection((one, other)) else "run"
+        )  # a feed between two ports turns off both ways
+        k = fitting_k(shape, part.joint, size, bore_m, plastic) if tube is not None else 0.0
         law = Darcy(_gap_m(drawing, part, own, ports[one]), bore_m, k * setting.factor,
                     viscosity_m2_s=_viscosity(setting, part))  # fmt: skip
         drawing.add(name, rows[one][1], rows[other][0], law, Piece("manifold", part.id, bore_m))

@@ -64,10 +64,10 @@ def peak_share(flow: Flow) -> float:
 
 
 def _asked_of(flow: Flow) -> Iterator[tuple[Part, str, float]]:
-    """Each outlet with a pipe, its mildest row, and the flow it is reckoned with."""
+    """Each outlet that water reaches, its mildest row, and the flow it is reckoned with."""
     for fixture in flow.house.fixtures.values():
         part = flow.facts.plan.parts[fixture.part]
-        if not fixture.sides:
+        if not fixture.sides or not all(map(flow.is_fed, fixture.sides.values())):
             continue
         if part.is_ == "clothes washer":
             yield part, "", WASHER_M3S
