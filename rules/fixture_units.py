@@ -118,4 +118,4 @@ def _differs(
 
 def _figure(units: float) -> str:
     text = f"{units + 1e-9:.2f}"
-    return text[:-1] if text.endswith("0") else text
+    return text.removesuffix("0")
