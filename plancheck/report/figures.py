@@ -49,7 +49,8 @@ def _with_amendment(shown: LimitShown, limit: InForce, amended: Amended, units: 
     severity = f"{amended.severity} here{by}" if amended.severity is not None else ""
     off = f"switched off{by}" if amended.off else ""
     said = f"instead of {instead}" if instead else ""
-    words = ", ".join(filter(None, (said, severity, off, f"because {amended.because}")))
+    asked = f"'{amended.value}'" if isinstance(amended.value, str) else ""  # the rule's own words ask otherwise
+    words = ", ".join(filter(None, (asked, said, severity, off, f"because {amended.because}")))
     return shown._replace(authority=amended.source.document, because=amended.because, instead=instead, amended=words)
 
 

@@ -60,6 +60,13 @@ def test_what_is_switched_off_is_on_site_and_a_hazard_stays(command: Command) ->
     assert "told all the same" in found["findings"][0]["caution"]
 
 
+def test_amended_words_are_quoted_in_the_finding(command: Command) -> None:
+    plan = str(ROOT / "sample_plans" / "boathouse-mistakes.plan.yaml")
+    file = amended(command, "branch_shutoff.main: {value: a stop cock in a box at the fence, because: frost}")
+    text = " ".join(command("check", plan, "--amend", file, "--only", "branch_shutoff", *TODAY).out.split())
+    assert "Fenmark County 2024, amended, 'a stop cock in a box at the fence', instead of fullway valve" in text
+
+
 def test_why_prints_the_value_in_force(command: Command) -> None:
     file = amended(command, "static_pressure.highest: {value: 70 psi, clause: '4.2', because: old mains}")
     assert command("why", "static_pressure", "--amend", file).number == 0

@@ -23,7 +23,7 @@ from plancheck.limits import PRACTICE, Amended, Limit, Limits, Source, Value, pr
 from plancheck.loader import LoadedRule, built_in_rules
 from plancheck.measures import KINDS, METRIC, US
 from plancheck.outcomes import Measured, Outcome, Rule, Subject
-from plancheck.reading import read_bytes
+from plancheck.reading import read_bytes, read_plan
 from plancheck.report.figures import figure, limit_shown
 from plancheck.rulekit import broken, holds
 from tests.casework import CASES
@@ -176,6 +176,41 @@ def test_loosening_is_told_at_the_head(tmp_path: Path, entry: str, words: str | 
     if words is not None:
         assert words in remarks[1]
         assert "because so it is" in remarks[1]
+
+
+def changed(limit: Limit, how: str) -> Amended:
+    """The limit switched off, or a third tighter or looser."""
+    if how == "off":
+        return Amended(BY, "x", off=True)
+    if is_words(limit):
+        return Amended(BY, "x", "whatever the county asks")
+    tighter = 1.37 if limit.sense == "at least" else 0.73
+    value = max([one for one in carried(limit) if not isinstance(one, str)], default=7e5)
+    return Amended(BY, "x", value * (tighter if how == "tighter" else 2 - tighter))
+
+
+@pytest.mark.parametrize("how", ["tighter", "looser", "off"])
+@pytest.mark.parametrize("plan", ["boathouse-mistakes", "apprentice", "metric-house"])
+def test_every_limit_can_be_amended_and_no_rule_fails(monkeypatch: pytest.MonkeyPatch, plan: str, how: str) -> None:
+    here = facts_of(read_plan(str(ROOT / "sample_plans" / f"{plan}.plan.yaml")), "2026-05-05")
+    asked: set[tuple[str, int]] = set()
+    find = Limits._find
+
+    def noted(self: Limits, limit: Limit) -> Any:
+        asked.add((rule.id, id(limit)))
+        return find(self, limit)
+
+    monkeypatch.setattr(Limits, "_find", noted)
+    for rule in RULES:
+        own = {limit.id: changed(limit, how) for limit in rule.rule.limits}
+        for one in run_rules((rule,), here, {rule.id: own}):
+            assert one.outcome.kind != "crashed", (rule.id, one.outcome.says)
+            limit = one.outcome.limit
+            if how != "off" and one.outcome.kind == "broken" and limit is not None and limit.amended is not None:
+                assert limit.because == "x"
+    declared = {(rule.id, id(limit)) for rule in RULES for limit in rule.rule.limits}
+    assert asked
+    assert asked <= declared  # a rule that asks for a limit it does not declare could not be amended
 
 
 BAD = {  # entry, line and column of the place (from 1, after the five lines of HEAD), words, how to mend it
