@@ -117,6 +117,13 @@ def test_the_report_never_takes_the_place_of_the_amendments(command: Command) ->
     assert Path(file).read_text(encoding="utf-8").startswith("plancheck: 1")
 
 
+def test_the_example_of_the_readme_is_taken(command: Command) -> None:
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    block = text[text.index("## Local rules") :].split("```yaml\n")[1].split("```")[0]
+    assert command("check", command.plan(), "--amend", command.write("readme.yaml", block), *TODAY).number in (0, 1)
+    assert "ring_benefit.large is switched off" in command.out
+
+
 def test_nothing_of_it_is_loaded_when_it_is_not_asked_for() -> None:
     import subprocess
 
