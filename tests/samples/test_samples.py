@@ -9,6 +9,7 @@ import pytest
 
 from plancheck.check import check_file
 from plancheck.report.data import PlanReport
+from tests.samples.of_material import MATERIAL_OF_APPRENTICE, MATERIAL_OF_FLAT, MATERIAL_ON_SITE
 
 SAMPLES = Path(__file__).parents[2] / "sample_plans"
 REMARK = "# inspector:"
@@ -119,9 +120,6 @@ def test_the_mistakes_are_the_only_difference() -> None:
 ALLOWED = {"job", "purple", "orange", "E", "wr-lav-c", "g-wc-c", "galley-cold"}
 
 
-# what only eyes on the tube, the rings and the trench can tell
-MATERIAL_ON_SITE = {("print_marks", "/tubes")}
-
 # what only eyes at the heater can tell
 HEATER_ON_SITE = {("relief_valve", "/parts/heater/relief")}
 
@@ -147,7 +145,7 @@ def test_what_the_flat_does_not_show() -> None:
     expected |= {f"/parts/{part}/supply/stub" for part in ("basin", "wc", "sink")} | {"/parts/tub/anchor"}
     expected |= {"/runs/bath-hot/path", "/permit/fixtures", "/permit/units", "/tests", "/parts/cold-row/ports/A/reach"}
     expected |= {"/parts/flat-valve/drain", "/runs/entry/rise", "/runs/heater-hot/rise"}
-    expected |= {"/tubes/blue/print", "/tubes/red/print"}
+    expected |= MATERIAL_OF_FLAT
     expected |= {"/parts/tub/mixer"}
     assert needs == expected
 
@@ -170,6 +168,7 @@ LATER = {
 def test_what_the_apprentice_does_not_show() -> None:
     needs = {(one.rule, one.path, one.needs) for one in report("apprentice").not_shown}
     assert needs == {
+        *MATERIAL_OF_APPRENTICE,
         ("service_colour", "/runs/link", "/runs/link/to"),  # joins hot and cold
         ("service_colour", "/runs/loose", "/runs/loose/from"),  # joined to nothing
         ("branch_shutoff", "/parts/tray", "/runs"),  # no hot
