@@ -81,7 +81,10 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     off = said_pa - found.pa
     if abs(off) <= band + _GRACE_PA:
         return holds(
-            "inside the band", Measured(abs(off), "pressure"), limits.of(STANDING), facts.flow.estimates(found.route)
+            "inside the band",
+            Measured(abs(off), "pressure"),
+            limits.of(STANDING),
+            facts.flow.estimates(step.edge for step in found.route),
         )
     return _off(reading, said_pa, found.pa, band, opened, facts, limits)
 

@@ -162,7 +162,7 @@ def _answer(question: Question, left: Left, least: InForce, flow_m3s: float, fac
         raise NotShown(missing.path, missing.what)
     if why:
         raise NotShown(("parts", question.part.id), f"an answer of the computation ({why})")
-    estimate = facts.flow.estimates(left.route, left.side)
+    estimate = facts.flow.estimates(left.edges, left.side)
     if pa >= least.number - _GRACE_PA:
         return holds("", Measured(pa, "pressure"), least, estimate)
     return _short(question, left, least, flow_m3s, facts, limits, estimate)
@@ -179,7 +179,7 @@ def _short(
     grey = max(limits.of(GREY_PRESSURE).number, limits.of(GREY_SHARE).number * friction)
     close = least.number - pa <= grey
     weak = static < least.number - _GRACE_PA
-    old = facts.flow.all_existing(left.route)
+    old = facts.flow.all_existing(left.edges)
     better = "" if weak else facts.flow.better(left, least.number)
     if pa < 0:
         says = f"{when} {name} does not get {drawn}: its pipe cannot carry that much; needs {needed}."
@@ -204,7 +204,7 @@ def _beside(question: Question, left: Left, facts: Facts) -> str:
     words = f"{facts.quantity(left.static_pa, 'pressure')} with no water running"
     if not question.peak:
         return words
-    if facts.family == "upc" and any(facts.flow.house.pieces[step.edge].kind == "regulator" for step in left.route):
+    if facts.family == "upc" and any(facts.flow.house.pieces[edge].kind == "regulator" for edge in left.edges):
         words += ", the regulator at 0.8 of its set"
     network = facts.flow.network_peak(facts.loads).by.get(left.side)
     return (

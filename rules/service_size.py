@@ -229,5 +229,5 @@ def _bottleneck(share: float, short: Short, facts: Facts, limit: InForce) -> Out
         found=f"{share:.0%} of the loss; {facts.quantity(max(short.left.pa, 0.0), 'pressure')} left at {name}",
         needed=f"{least} there",
         mend=mend,
-        estimate=facts.flow.estimates(short.left.route, short.left.side),
+        estimate=facts.flow.estimates(short.left.edges, short.left.side),
     )

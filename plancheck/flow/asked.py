@@ -110,15 +110,17 @@ class Asked:
         if level is None or missing is not None:
             return Reading(0.0, missing)
         head, node = max((head for _, head in self._starts), default=0.0), self.house.node(ref)
-        for name in self.way(ref):
-            edge = self.edges[name]
-            unknown = self.house.pieces[name].missing
-            if self.house.pieces[name].kind == "regulator" and unknown is not None:
-                return Reading(0.0, unknown)
-            law = laws.get(name, edge.law) if laws else edge.law
+        way = self.way(ref)
+        for name in way:
+            piece = self.house.pieces[name]
+            if piece.kind != "regulator":
+                continue
+            if piece.missing is not None:
+                return Reading(0.0, piece.missing)
+            law = laws.get(name, self.edges[name].law) if laws else self.edges[name].law
             if isinstance(law, Regulator):
                 head = min(head, law.set_m)
-        if not self.way(ref) and node not in self.house.network.heads:
+        if not way and node not in self.house.network.heads:
             return Reading(0.0, None, "no water gets there")
         return Reading((head - level) * WATER_PA_PER_M)
 
@@ -155,20 +157,31 @@ class Asked:
         return self.house.supply
 
     def route(self, solution: Solution, ref: Ref | str) -> tuple[Step, ...]:
-        """The way of most of the water from the source to a connection."""
-        into = self._inflows(solution)
+        """The way of most of the water from the source to a connection, with what each edge takes."""
         found: list[Step] = []
+        node = self.house.node(ref)
+        for name in reversed(self.path(solution, ref)):
+            edge = self.edges[name]
+            before = edge.a if edge.b == node else edge.b
+            found.append(Step(name, abs(solution.flows[name]), self._loss(solution, edge, before, node)))
+            node = before
+        return tuple(reversed(found))
+
+    def path(self, solution: Solution, ref: Ref | str) -> tuple[str, ...]:
+        """The edges by which most of the water comes from the source to a connection."""
+        into = self._inflows(solution)
+        found: list[str] = []
         node = self.house.node(ref)
         seen = {node}
         while node in into:
-            flow, edge = into[node]
-            before = edge.a if edge.b == node else edge.b
-            found.append(Step(edge.id, flow, self._loss(solution, edge, before, node)))
-            if before in seen:
+            edge = into[node][1]
+            found.append(edge.id)
+            node = edge.a if edge.b == node else edge.b
+            if node in seen:
                 break
-            seen.add(before)
-            node = before
-        return tuple(reversed(found))
+            seen.add(node)
+        found.reverse()
+        return tuple(found)
 
     def _inflows(self, solution: Solution) -> dict[str, tuple[float, Edge]]:
         """By node the edge that brings most of its water, and how much; found once for each solution."""
@@ -195,22 +208,22 @@ class Asked:
             return max(0.0, min(head, edge.law.set_m) - end)
         return head - end
 
-    def runs_of(self, route: Sequence[Step]) -> list[Run]:
-        """The runs of a route, in order."""
-        return runs_among(self.facts.plan, self.house, (step.edge for step in route))
+    def runs_of(self, edges: Iterable[str]) -> list[Run]:
+        """The runs among edges, in order."""
+        return runs_among(self.facts.plan, self.house, edges)
 
     def estimates_to(self, *connections: str) -> str:
         """The estimates that a figure at these connections rests on."""
         edges = dict.fromkeys(edge for name in connections for edge in self.way(name))
         return estimates_on(self.facts, self.house, edges, connections)
 
-    def estimates(self, route: Sequence[Step], *connections: str) -> str:
-        """The writer's words of the estimates that a figure at connections on this route rests on; empty without any."""
-        return estimates_on(self.facts, self.house, [step.edge for step in route], connections)
+    def estimates(self, edges: Iterable[str], *connections: str) -> str:
+        """The writer's words of the estimates that a figure at connections behind these edges rests on; empty without any."""
+        return estimates_on(self.facts, self.house, edges, connections)
 
-    def all_existing(self, route: Sequence[Step]) -> bool:
-        """Whether every run of a route is existing work."""
-        runs = self.runs_of(route)
+    def all_existing(self, edges: Iterable[str]) -> bool:
+        """Whether every run among edges is existing work."""
+        runs = self.runs_of(edges)
         return bool(runs) and all(run.work == "existing" for run in runs)
 
     @property

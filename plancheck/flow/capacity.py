@@ -9,6 +9,7 @@ from plancheck.flow.house import Fixture, Missing
 from plancheck.flow.required import rate_of
 from plancheck.flow.shower import BATHING_C, hot_at
 from plancheck.hydraulics.plain import Law, Regulator
+from plancheck.hydraulics.solving import Solution
 from plancheck.measures.units import WATER_PA_PER_M
 from plancheck.model import Ref
 from plancheck.record import NamedTuple
@@ -21,14 +22,15 @@ _AT = 1e-9
 class Left(NamedTuple):
     """Pressure left at a fixture's supply, Pa: the lowest over its sides and over what is not known.
 
-    side: which; static_pa: there with no water running; route: the way of the water; draws: what was drawn where, m3/s,
-    with which other laws of edges; missing, why: why there is no figure.
+    side: which; static_pa: there with no water running; edges: the way of the water; solution and draws: what was drawn
+    where, m3/s, with which other laws of edges; missing, why: why there is no figure.
     """
 
     pa: float
     side: str = ""
     static_pa: float = 0.0
-    route: tuple[Step, ...] = ()
+    edges: tuple[str, ...] = ()
+    solution: Solution | None = None
     draws: tuple[tuple[str, float], ...] = ()
     laws: tuple[tuple[str, Law], ...] = ()
     missing: Missing | None = None
@@ -83,7 +85,7 @@ def at_peak(flow: Flow, fixture: Fixture, rate_m3s: float, loads: Loads, laws: M
         missing = flow.unknown(way)
         if missing is not None or way.why:
             return Left(0.0, missing=missing, why=way.why)
-        draws = _section_draws(flow, case, {side: flow.route(way, side) for side in case}, loads, more)
+        draws = _section_draws(flow, case, {side: flow.path(way, side) for side in case}, loads, more)
         if isinstance(draws, Missing):
             return Left(0.0, missing=draws)
         found.append(_left(flow, case, draws, laws))
@@ -99,8 +101,8 @@ def _left(flow: Flow, sides: Mapping[str, float], draws: Mapping[str, float], la
         if reading.missing is not None or reading.why:
             return Left(0.0, side, missing=reading.missing, why=reading.why)
         static = flow.standing(ref, laws).pa
-        route = flow.route(solution, side)
-        found.append(Left(reading.pa, side, static, route, tuple(draws.items()), tuple((laws or {}).items())))
+        edges = flow.path(solution, side)
+        found.append(Left(reading.pa, side, static, edges, solution, tuple(draws.items()), tuple((laws or {}).items())))
     return _lowest(found)
 
 
@@ -112,7 +114,7 @@ def _lowest(found: Sequence[Left]) -> Left:
 
 
 def _section_draws(
-    flow: Flow, case: Mapping[str, float], routes: Mapping[str, tuple[Step, ...]], loads: Loads, more: float
+    flow: Flow, case: Mapping[str, float], routes: Mapping[str, tuple[str, ...]], loads: Loads, more: float
 ) -> dict[str, float] | Missing:
     """Draws along the way that give each run its section flow: what a run carries more than those after it leaves there.
 
@@ -127,11 +129,11 @@ def _section_draws(
             return flows
         nodes = _nodes(flow, side, route)
         point = nodes[0]
-        for place, (step, section) in enumerate(zip(route, flows, strict=True)):
-            if flow.house.pieces[step.edge].kind == "manifold":
+        for place, (edge, section) in enumerate(zip(route, flows, strict=True)):
+            if flow.house.pieces[edge].kind == "manifold":
                 continue
             leaving = out.setdefault(point, {})
-            leaving[step.edge] = max(leaving.get(step.edge, 0.0), section)
+            leaving[edge] = max(leaving.get(edge, 0.0), section)
             where[point] = nodes[place]
             point = nodes[place + 1]
             into[point] = max(into.get(point, 0.0), section)
@@ -145,15 +147,15 @@ def _section_draws(
 
 
 def _section_flows(
-    flow: Flow, route: Sequence[Step], rate_m3s: float, loads: Loads, more: float
+    flow: Flow, route: Sequence[str], rate_m3s: float, loads: Loads, more: float
 ) -> list[float] | Missing:
     """The flow of each step: a run's by fixture units, but no more than all behind it take at once (more: the part of
     its rate that the outlet in question is asked for beyond its usual one); a port's valve as the run behind it, the rest as the run before.
     """
     pieces = flow.house.pieces
     found: list[float | None] = []
-    for step in route:
-        piece = pieces[step.edge]
+    for edge in route:
+        piece = pieces[edge]
         known: float | None = None
         if piece.kind == "run" and piece.thing in loads:
             peak = loads[piece.thing].by_units
@@ -165,8 +167,8 @@ def _section_flows(
             behind = flow.behind().get(piece.thing)
             known = min(peak.flow_m3s, behind.all_m3s + more * rate_m3s) if behind is not None else peak.flow_m3s
         found.append(known)
-    for place, step in enumerate(route):
-        if found[place] is None and "/" in pieces[step.edge].thing:
+    for place, edge in enumerate(route):
+        if found[place] is None and "/" in pieces[edge].thing:
             found[place] = next((one for one in found[place:] if one is not None), None)
     filled: list[float] = []
     first = next((one for one in found if one is not None), rate_m3s)
@@ -178,11 +180,11 @@ def _section_flows(
     return filled
 
 
-def _nodes(flow: Flow, side: str, route: Sequence[Step]) -> list[str]:
+def _nodes(flow: Flow, side: str, route: Sequence[str]) -> list[str]:
     edges = flow.edges
     found = [flow.house.node(side)]
-    for step in reversed(route):
-        edge = edges[step.edge]
+    for name in reversed(route):
+        edge = edges[name]
         found.append(edge.a if edge.b == found[-1] else edge.b)
     found.reverse()
     return found
@@ -198,10 +200,15 @@ def regulators_at(flow: Flow, share: float) -> dict[str, Law]:
     return found
 
 
+def way_of(flow: Flow, left: Left) -> tuple[Step, ...]:
+    """The way of the water to an outlet, with what each edge takes."""
+    return flow.route(left.solution, left.side) if left.solution is not None else ()
+
+
 def friction_by_run(flow: Flow, left: Left) -> list[tuple[float, str]]:
     """What each run of the way loses, Pa, the most first."""
     by: dict[str, float] = {}
-    for step in left.route:
+    for step in way_of(flow, left):
         piece = flow.house.pieces[step.edge]
         by[piece.thing] = by.get(piece.thing, 0.0) + step.loss_m * WATER_PA_PER_M
     return sorted(((loss, name) for name, loss in by.items()), reverse=True)

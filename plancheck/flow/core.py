@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 
+from plancheck.flow.cycle import Ring, ring_of
 from plancheck.hydraulics.plain import Edge
 from plancheck.network.search import bridges, reach
 from plancheck.record import NamedTuple
@@ -11,12 +12,20 @@ class Core(NamedTuple):
     """The house cut at every edge whose loss would part it.
 
     block: node -> its block (a ring, or a single node); edges: block -> the edges inside it; above: block -> the edge
-    towards the source and the block it leads to, None for the source's own.
+    towards the source and the block it leads to, None for the source's own; rings: kept.
     """
 
     block: dict[str, int]
     edges: dict[int, list[Edge]]
     above: dict[int, tuple[Edge, int] | None]
+    rings: dict[tuple[int, str], "Ring | None"]
+
+    def ring(self, block: int, entry: str) -> "Ring | None":
+        """A block as a single ring seen from where water enters; None where it is none. Found once."""
+        key = block, entry
+        if key not in self.rings:
+            self.rings[key] = ring_of(self.edges[block], entry)
+        return self.rings[key]
 
     def toward(self, nodes: Iterable[str]) -> list[Edge]:
         """The edges that water from the source may take to the nodes, each once."""
@@ -63,4 +72,4 @@ def core_of(edges: Sequence[Edge], starts: Sequence[str]) -> Core:
     for number, edge in enumerate(edges):
         if number not in parting and block[names[edge.a]] >= 0:
             inside.setdefault(block[names[edge.a]], []).append(edge)
-    return Core({name: block[place] for name, place in names.items()}, inside, above)
+    return Core({name: block[place] for name, place in names.items()}, inside, above, {})

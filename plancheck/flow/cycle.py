@@ -13,15 +13,25 @@ _MOST_ROUNDS = 60
 _BOTH_WAYS = (Darcy, HazenWilliams, Quadratic, Linear)
 
 
-def solve_cycle(edges: Sequence[Edge], entry: str, head_m: float, draws: Mapping[str, float]) -> Solution | None:
-    """The heads and flows of a ring fed at one node; None where the edges are no single ring that lets water both ways.
+Ring = list[
+    tuple[Edge, int]
+]  # its edges in the order one walks round, each with 1, or -1 where it is laid the other way
+
+
+def solve_cycle(
+    steps: Ring | None, entry: str, head_m: float, draws: Mapping[str, float], laws: Mapping[str, Law]
+) -> Solution | None:
+    """The heads and flows of a ring (ring_of) fed at one node; None where it is none. laws: other laws of edges.
 
     draws: node -> m3/s, none negative.
     """
-    steps = _round(edges, entry)
     total = sum(draws.values())
     if steps is None or total <= 0.0 or min(draws.values()) < 0.0:
         return None
+    if laws and any(edge.id in laws for edge, _ in steps):
+        if not all(isinstance(laws[edge.id], _BOTH_WAYS) for edge, _ in steps if edge.id in laws):
+            return None
+        steps = [(edge._replace(law=laws.get(edge.id, edge.law)), way) for edge, way in steps]
     taken, node, drawn = [], entry, 0.0
     for edge, way in steps:
         taken.append(drawn)
@@ -43,8 +53,8 @@ def solve_cycle(edges: Sequence[Edge], entry: str, head_m: float, draws: Mapping
     return Solution(heads, flows, rounds, last, 0.0)
 
 
-def _round(edges: Sequence[Edge], entry: str) -> list[tuple[Edge, int]] | None:
-    """The edges in the order one walks round from the entry, each with 1, or -1 where it is laid the other way."""
+def ring_of(edges: Sequence[Edge], entry: str) -> Ring | None:
+    """A ring as one walks round it from the entry; None where the edges are no single ring that lets water both ways."""
     near: dict[str, list[Edge]] = {}
     for edge in edges:
         if not isinstance(edge.law, _BOTH_WAYS) or edge.shut or edge.a == edge.b:

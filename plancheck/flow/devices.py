@@ -31,7 +31,6 @@ from plancheck.kinds import KINDS, PLASTIC
 from plancheck.measures import Quantity, Size
 from plancheck.measures.units import INCH_M
 from plancheck.model import DeviceOwn, HeaterOwn, ManifoldOwn, MixingOwn, Part, Ref, RegulatorOwn, ValveOwn
-from plancheck.tubedata import tube_bore_m
 
 USUAL_BORE_M = 0.75 * INCH_M
 
@@ -77,7 +76,7 @@ def bore_at(setting: Setting, part: Part) -> float | None:
     for name in KINDS[part.is_].connections:
         run = setting.runs_at.get(Ref(part.id, name))
         tube = setting.facts.plan.tubes.get(run.tube) if run is not None and run.tube is not None else None
-        bore = tube_bore_m(tube) if tube is not None else None
+        bore = setting.bore_m(tube) if tube is not None else None
         if bore is not None:
             return bore
     size = first_size(part)
@@ -176,7 +175,7 @@ def _add_tee(drawing: Drawing, setting: Setting, part: Part) -> None:
         end = f"{part.id}/{name}"
         run = setting.runs_at.get(Ref(part.id, name))
         tube = setting.facts.plan.tubes.get(run.tube) if run is not None and run.tube is not None else None
-        bore = tube_bore_m(tube) if tube is not None else None
+        bore = setting.bore_m(tube) if tube is not None else None
         if name == inlet or tube is None or bore is None or run is None:
             drawing.joiner.join(middle, end)
             continue
@@ -214,7 +213,7 @@ def _add_heater(drawing: Drawing, setting: Setting, part: Part, own: HeaterOwn) 
 def _bore_by(setting: Setting, part: Part, name: str) -> float:
     run = setting.runs_at.get(Ref(part.id, name))
     tube = setting.facts.plan.tubes.get(run.tube) if run is not None and run.tube is not None else None
-    return (tube_bore_m(tube) if tube is not None else None) or USUAL_BORE_M
+    return (setting.bore_m(tube) if tube is not None else None) or USUAL_BORE_M
 
 
 def _add_mixing(drawing: Drawing, setting: Setting, part: Part, own: MixingOwn, cold_c: float) -> None:

@@ -87,11 +87,16 @@ def _ring(
         node = edge.a if core.block[edge.a] == block else edge.b
         own[node] = own.get(node, 0.0) + through[child]
     own.pop(entry, None)
-    edges = tuple(edge._replace(law=laws[edge.id]) if edge.id in laws else edge for edge in core.edges[block])
+    edges = tuple(core.edges[block])
     head = heads.get(entry)
     if not own or head is None:
         return Solution({node: head for edge in edges for node in (edge.a, edge.b)}, {}, 0, 0.0, 0.0)
-    return solve_cycle(edges, entry, head, own) or fold_ready(Network({entry: head}, edges, own)).solved()
+    found = solve_cycle(core.ring(block, entry), entry, head, own, laws)
+    if found is not None:
+        return found
+    if laws:
+        edges = tuple(edge._replace(law=laws[edge.id]) if edge.id in laws else edge for edge in edges)
+    return fold_ready(Network({entry: head}, edges, own)).solved()
 
 
 class Folded(NamedTuple):

@@ -181,9 +181,10 @@ class Flow(Asked):
 
     def bottleneck(self, left: "Left") -> tuple[str, ...] | None:
         """The path of the service where it takes half or more of what the flow costs on the way to an outlet."""
+        from plancheck.flow.capacity import way_of
         from plancheck.flow.split import SERVICE, shares, split_loss
 
-        return self.service_path() if shares(split_loss(self, left.route))[SERVICE] >= BOTTLENECK else None
+        return self.service_path() if shares(split_loss(self, way_of(self, left)))[SERVICE] >= BOTTLENECK else None
 
     def larger(self, tube: Tube, flow_m3s: float) -> tuple[str, float] | None:
         """The next size of a tube, and the speed, m/s, of a flow in it; None where no table tells its bore."""

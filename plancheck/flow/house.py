@@ -143,8 +143,7 @@ class Drawing:
     def network(self) -> Network:
         """The plain network."""
         find = self.joiner.find
-        edges = tuple(
-            Edge(name, find(a), find(b), law, shut) for name, a, b, law, shut in self.edges if find(a) != find(b)
-        )
+        placed = ((name, find(a), find(b), law, shut) for name, a, b, law, shut in self.edges)
+        edges = tuple(Edge(*one) for one in placed if one[1] != one[2])
         used = {node for edge in edges for node in (edge.a, edge.b)}
         return Network({find(node): head for node, head in self.heads.items() if find(node) in used}, edges)

@@ -5,7 +5,7 @@ from plancheck.flow.flow import Flow
 from plancheck.flow.house import Missing
 from plancheck.flow.split import split_loss
 from plancheck.measures.units import WATER_PA_PER_M
-from plancheck.model import ManifoldOwn, Part
+from plancheck.model import ManifoldOwn, Part, Ref
 from plancheck.record import NamedTuple
 
 
@@ -32,14 +32,13 @@ def taken_by(flow: Flow, loads: Loads, part: Part) -> Taken:
     missing = flow.unknown(solution)
     if missing is not None or solution.why:
         return Taken("", {}, missing, solution.why)
-    worst = Taken("", {})
-    for side in sides_on(flow, part):
-        if side in peak.draws:
-            losses = split_loss(flow, flow.route(solution, side), part.id)
-            found = Taken(side, {name: loss * WATER_PA_PER_M for name, loss in losses.items()})
-            if not worst.side or found.total_pa > worst.total_pa:
-                worst = found
-    return worst
+    lost = {side: flow.standing(Ref(*side.split("/", 1))).pa - peak.by[side]
+            for side in sides_on(flow, part) if side in peak.by}  # fmt: skip
+    if not lost:
+        return Taken("", {})
+    worst = max(lost, key=lambda side: lost[side])
+    losses = split_loss(flow, flow.route(solution, worst), part.id)
+    return Taken(worst, {name: loss * WATER_PA_PER_M for name, loss in losses.items()})
 
 
 def sides_on(flow: Flow, part: Part) -> list[str]:

@@ -26,6 +26,13 @@ class Setting(NamedTuple):
     band: float
     viscosity: dict[str, float]
     runs_at: dict[Ref, Run]
+    bores: dict[str, float | None]
+
+    def bore_m(self, tube: Tube) -> float | None:
+        """The average bore of a tube, looked up once."""
+        if tube.id not in self.bores:
+            self.bores[tube.id] = tube_bore_m(tube)
+        return self.bores[tube.id]
 
     @property
     def factor(self) -> float:
@@ -41,7 +48,7 @@ def setting_of(facts: Facts, band: float, cold_c: float, hot_c: float) -> Settin
     runs_at = {
         ref: run for run in facts.plan.runs.values() for ref in (run.from_, run.to) if ref and run.work != "removed"
     }
-    return Setting(facts, band, viscosity, runs_at)
+    return Setting(facts, band, viscosity, runs_at, {})
 
 
 def add_runs(drawing: Drawing, setting: Setting) -> None:
@@ -56,7 +63,7 @@ def _add_run(drawing: Drawing, setting: Setting, run: Run, start: Ref, end: Ref)
     tube = plan.tubes.get(run.tube) if run.tube is not None else None
     shape = setting.facts.geometry.shapes.get(run.id)
     length_m = run.length.m if isinstance(run.length, Length) else shape.length_m if shape is not None else None
-    bore_m = _bore_m(drawing, tube) if tube is not None else None
+    bore_m = _bore_m(drawing, setting, tube) if tube is not None else None
     if length_m is None or bore_m is None or tube is None:
         missing = Missing(("runs", run.id, "length"), "how long the run is")
         if length_m is not None:
@@ -69,9 +76,9 @@ def _add_run(drawing: Drawing, setting: Setting, run: Run, start: Ref, end: Ref)
     drawing.add(run.id, str(start), str(end), law, Piece("run", run.id, bore_m))
 
 
-def _bore_m(drawing: Drawing, tube: Tube) -> float | None:
+def _bore_m(drawing: Drawing, setting: Setting, tube: Tube) -> float | None:
     """The bore of a tube; a connector's, which no table tells, is taken as its name says."""
-    found = tube_bore_m(tube)
+    found = setting.bore_m(tube)
     if found is None and tube.form == "connector" and isinstance(tube.size, Size):
         drawing.assume(f"the bore of the connector {tube.id} as its size says")
         return tube.size.rank * INCH_M
@@ -132,7 +139,7 @@ def add_manifold(drawing: Drawing, setting: Setting, part: Part, own: ManifoldOw
     """A manifold port by port: pieces of its tube between neighbours, a branch to each port with its valve."""
     plan = setting.facts.plan
     tube = plan.tubes.get(own.tube) if own.tube is not None else None
-    bore_m = own.bore.m if isinstance(own.bore, Length) else tube_bore_m(tube) if tube is not None else None
+    bore_m = own.bore.m if isinstance(own.bore, Length) else setting.bore_m(tube) if tube is not None else None
     missing = None if bore_m is not None else Missing(("parts", part.id, "tube"), "the tube it is made of, or its bore")
     ports = list(own.ports.values())
     rows = [_port(drawing, setting, part, port, bore_m) for port in ports]
@@ -185,7 +192,7 @@ def _port(drawing: Drawing, setting: Setting, part: Part, port: Port, bore_m: fl
         return row, far
     run = setting.runs_at.get(Ref(part.id, port.id))
     mine = setting.facts.plan.tubes.get(run.tube) if run is not None and run.tube is not None else None
-    bore = tube_bore_m(mine) if mine is not None else bore_m
+    bore = setting.bore_m(mine) if mine is not None else bore_m
     if bore is None or port.use == "feed":
         drawing.joiner.join(row, end)
         return row, row

@@ -1,6 +1,6 @@
 """The service: the runs that all water passes, the longest way behind the meter, and what a larger one would leave."""
 
-from plancheck.flow.capacity import Left
+from plancheck.flow.capacity import Left, way_of
 from plancheck.flow.flow import Flow
 from plancheck.flow.house import Missing
 from plancheck.flow.mending import next_size
@@ -94,7 +94,7 @@ def farthest(flow: Flow) -> Farthest | None:
 
 def service_share(flow: Flow, left: Left) -> float:
     """The part of what the flow costs on the way to an outlet that the service and meter take."""
-    return shares(split_loss(flow, left.route))[SERVICE]
+    return shares(split_loss(flow, way_of(flow, left)))[SERVICE]
 
 
 class Larger(NamedTuple):
@@ -125,4 +125,4 @@ def larger_service(flow: Flow, left: Left) -> Larger | None:
 
 def service_loss_pa(flow: Flow, left: Left) -> float:
     """What the service and meter cost on the way to an outlet, Pa."""
-    return split_loss(flow, left.route)[SERVICE] * WATER_PA_PER_M
+    return split_loss(flow, way_of(flow, left))[SERVICE] * WATER_PA_PER_M

@@ -53,7 +53,7 @@ def shorts(flow: Flow, loads: Loads) -> Shorts:
         if left.pa < least - GRACE_PA:
             found.append(Short(part.id, left, least))
         else:
-            estimates.append(flow.estimates(left.route, left.side))
+            estimates.append(flow.estimates(left.edges, left.side))
     words = dict.fromkeys(word for one in estimates for word in one.split(", ") if word)
     return Shorts(tuple(found), ", ".join(words), missing, why)
 

@@ -18,6 +18,7 @@ class Ways:
                 near.setdefault(edge.a, []).append(edge)
                 near.setdefault(edge.b, []).append(edge)
         self.routes: dict[str, tuple[str, str]] = {}
+        self._kept: dict[str, tuple[str, ...]] = {}
         frontier = list(starts)
         seen = set(frontier)
         for node in frontier:  # grows while it is walked
@@ -31,11 +32,15 @@ class Ways:
 
     def to(self, node: str) -> tuple[str, ...]:
         """The edges from the source to a node."""
-        found = []
-        while node in self.routes:
-            edge, node = self.routes[node]
-            found.append(edge)
-        return tuple(reversed(found))
+        kept = self._kept.get(node)
+        if kept is None:
+            found = []
+            last = node
+            while last in self.routes:
+                edge, last = self.routes[last]
+                found.append(edge)
+            kept = self._kept[node] = tuple(reversed(found))
+        return kept
 
     def gathered(self, at_nodes: Mapping[str, T], join: Callable[[T, T], T]) -> dict[str, T]:
         """For each edge what lies behind it, joined. at_nodes: by node."""

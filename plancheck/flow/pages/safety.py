@@ -94,7 +94,7 @@ def surge_table(flow: Flow) -> Table:
             continue
         for side, edge in fixture.sides.items():
             solution = flow.opened((edge,))
-            run = next((r for r in reversed(flow.runs_of(flow.route(solution, f"{fixture.part}/{side}")))), None)
+            run = next((r for r in reversed(flow.runs_of(flow.path(solution, f"{fixture.part}/{side}")))), None)
             tube = facts.plan.tubes.get(run.tube or "") if run is not None else None
             bore, wave = (tube_bore_m(tube), wave_in(tube)) if tube is not None else (None, None)
             taken = solution.flows.get(edge) if not solution.why and flow.unknown(solution) is None else None
