@@ -109,6 +109,8 @@ def _check_date(today: str) -> None:
     from plancheck.building.values import BadValue, date
 
     try:
+        if not today.isascii() or today[4::3] != "--":
+            raise BadValue(((), f"'{today}' is no day of the calendar", "write year-month-day, such as 2026-04-02"))
         date(today)
     except BadValue as wrong:
         _, says, mend = wrong.bad[0]
