@@ -9,10 +9,12 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from plancheck.check import facts_of
 from plancheck.errors import Unreadable
+from plancheck.reading import read_bytes
 from plancheck.report.waivers import apply_waivers
 from plancheck.waiverfile import load_waivers
-from tests.command.local import BURSTING, FEW, STRONG, TODAY, Command, command, findings
+from tests.command.local import BURSTING, FEW, SMALL, STRONG, TODAY, Command, command, findings
 
 __all__ = ["command"]
 GOOD = {"rule": "static_pressure", "at": "/water", "because": "agreed", "by": "crew 2", "until": "2026-12-31"}
@@ -156,14 +158,13 @@ VALUES = st.sampled_from(
 @settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.lists(st.dictionaries(KEYS, VALUES | st.text(max_size=8)), max_size=3))
 def test_mangled_waivers_are_applied_or_refused_with_words(command: Command, changes: list[dict[str, Any]]) -> None:
-    from tests.engine.test_amendments import facts
-
     file = command.write("m.json", json.dumps({"plancheck": 1, "waivers": [{**GOOD, **change} for change in changes]}))
     try:
         wanted = load_waivers(file, ("small.plan.yaml",)).for_plan("small.plan.yaml")
     except Unreadable as wrong:
         assert all(one.says and one.mend for one in wrong.problems)
         return
+    facts = facts_of(read_bytes(SMALL.encode(), "small.plan.yaml"), "2026-05-05")
     known = frozenset(("static_pressure",))
-    done = apply_waivers(facts(), [], (), known, known, wanted)
+    done = apply_waivers(facts, [], (), known, known, wanted)
     assert len(done.findings) == len(done.judged) == len(wanted)
