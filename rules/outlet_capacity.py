@@ -182,7 +182,7 @@ def _short(
     old = facts.flow.all_existing(left.edges)
     better = "" if weak else facts.flow.better(left, least.number)
     if pa < 0:
-        says = f"{when} {name} does not get {drawn}: its pipe cannot carry that much; needs {needed}."
+        says = f"{when} no pressure is left at {name} for {drawn}; needs {needed}."
     else:
         says = f"{when} {name} has {found} left at {drawn}; needs {needed}."
     return broken(

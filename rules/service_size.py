@@ -79,7 +79,7 @@ class Entry(NamedTuple):
         return most_units(self.cell, self.meter, self.pipe.rank)
 
 
-_MIN, _BY_TABLE, _SHARE = "smallest size", "table", "share of the loss"
+_MIN, _BY_TABLE, _SHARE = "size of the service", "service by the table", "loss in the service"
 
 
 def subjects(facts: Facts) -> Iterator[Subject]:
@@ -89,7 +89,7 @@ def subjects(facts: Facts) -> Iterator[Subject]:
     path = facts.flow.service_path()
     for what in (_MIN, _BY_TABLE, _SHARE):
         if what != _BY_TABLE or facts.family == "upc":
-            yield Subject(path, f"{what} of the service", None, what)
+            yield Subject(path, what, None, what)
 
 
 def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
@@ -220,7 +220,9 @@ def _bottleneck(share: float, short: Short, facts: Facts, limit: InForce) -> Out
     larger = facts.flow.larger_service(short.left)
     mend = "Renew the service a size larger before enlarging the house piping, or ask for a larger meter."
     if larger is not None:
-        mend = f"Renew the service in {larger.size} first: that leaves {facts.quantity(larger.pa, 'pressure')} there."
+        mend = (
+            f"Renew the service in {larger.size} in first: that leaves {facts.quantity(larger.pa, 'pressure')} there."
+        )
     return broken(
         f"Service, meter and regulator take {share:.0%} of the loss to {name} at peak ({loss}).",
         "advice",

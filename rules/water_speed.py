@@ -141,7 +141,7 @@ def _broken(stretch: Stretch, flow_m3s: float, of: str, m_s: float, limit: InFor
     when = "at peak" if of == "peak" else f"for {of}"
     larger = facts.flow.larger(tube, flow_m3s)
     size = tube.size.name if tube.size is not None and not isinstance(tube.size, str) else ""
-    mend = f"Run it in {larger[0]} ({facts.quantity(larger[1], 'speed')})." if larger else "Run it a size larger."
+    mend = f"Run it in {larger[0]} in ({facts.quantity(larger[1], 'speed')})." if larger else "Run it a size larger."
     with_it = f" With it: {', '.join(stretch.others)}." if stretch.others else ""
     return broken(
         f"{run.id}, {size} {tube.material}: {drawn} {when} is {fast}; at most {most}.",
