@@ -57,7 +57,7 @@ def _check_possible(limit: Limit, value: str | float, si: float) -> None:
     if limit.unit == "temperature":
         possible = _COLDEST_C <= si <= _HOTTEST_C
     elif si <= 0:
-        possible = si == 0 and limit.sense == "at most"
+        possible = si == 0 and (limit.sense == "at most" or 0.0 in carried(limit))
         mend = "write what is asked for; to switch the limit off write  judged: false"
     else:
         sizes = [abs(one) for one in carried(limit) if not isinstance(one, str) and one]
