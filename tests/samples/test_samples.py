@@ -121,7 +121,11 @@ ALLOWED = {"job", "purple", "orange", "E", "wr-lav-c", "g-wc-c", "galley-cold"}
 
 
 # what only eyes at the heater can tell
-HEATER_ON_SITE = {("relief_valve", "/parts/heater/relief")}
+HEATER_ON_SITE = {
+    ("relief_valve", "/parts/heater/relief"),
+    ("relief_discharge", "/parts/heater/relief/discharge"),
+    ("relief_discharge", "/parts/heater/relief/discharge/end"),
+}
 
 
 @pytest.mark.parametrize("name", ["boathouse", "metric-house", "boathouse-mistakes"])
@@ -178,6 +182,8 @@ def test_what_the_apprentice_does_not_show() -> None:
         ("static_pressure", "/water", "/water/static"),
         ("shower_protection", "/parts/shower/mixer", "/parts/shower/mixer"),
         ("relief_valve", "/parts/heater/relief", "/parts/heater/relief"),
+        ("heater_pan", "/parts/heater/pan", "/parts/heater/pan"),
+        ("heater_setting", "/parts/heater/set", "/parts/heater/set"),
         ("permit_fixtures", "/permit/fixtures", "/permit/fixtures"),
         ("fixture_units", "/permit/units", "/permit/units"),
         ("drain_down", "/parts/main-valve", "/parts/main-valve/drain"),
