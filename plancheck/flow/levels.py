@@ -8,12 +8,18 @@ from plancheck.model import Plan, Ref
 
 
 class Levels:
-    """Heights above one zero, m. gauge_m: that of the gauge; of(ref): that of a connection, None where nothing tells."""
+    """Heights above one zero, m. gauge_m: that of the gauge; of(ref): that of a connection, None where nothing tells.
+
+    is_tied: whether the gauge's height and the plan's belong together; where the plan tells no height at all, they do.
+    """
 
     def __init__(self, plan: Plan, geometry: Geometry, gauge: Ref) -> None:
         self._found: dict[Ref, float] = dict(geometry.heights)
+        self.is_tied = True
         if gauge not in self._found:
-            self._found.update(_from_gauge(plan, geometry, gauge))
+            added, met = _from_gauge(plan, geometry, gauge)
+            self._found.update(added)
+            self.is_tied = met or not geometry.heights
         self.gauge_m = self._found.get(gauge, 0.0)
 
     def of(self, ref: Ref) -> float | None:
@@ -21,8 +27,11 @@ class Levels:
         return self._found.get(ref)
 
 
-def _from_gauge(plan: Plan, geometry: Geometry, gauge: Ref) -> dict[Ref, float]:
-    """Heights along runs and made-up parts from the gauge on, as nought, tied to the plan's zero where they meet it."""
+def _from_gauge(plan: Plan, geometry: Geometry, gauge: Ref) -> tuple[dict[Ref, float], bool]:
+    """Heights along runs and made-up parts from the gauge on, as nought, tied to the plan's zero where they meet it.
+
+    And whether they meet it.
+    """
     by_part = _steps(plan, geometry)
     found = {gauge.part: 0.0}
     stack = [gauge.part]
@@ -32,13 +41,14 @@ def _from_gauge(plan: Plan, geometry: Geometry, gauge: Ref) -> dict[Ref, float]:
                 found[other] = found[part] + rise
                 stack.append(other)
     known = {ref.part: height for ref, height in reversed(list(geometry.heights.items()))}
-    shift = next((known[part] - height for part, height in found.items() if part in known), 0.0)
-    return {
-        Ref(part, name): height + shift
+    shift = next((known[part] - height for part, height in found.items() if part in known), None)
+    added = {
+        Ref(part, name): height + (shift or 0.0)
         for part, height in found.items()
         if part not in known
         for name in _connections(plan, part)
     }
+    return added, shift is not None
 
 
 def _steps(plan: Plan, geometry: Geometry) -> Mapping[str, list[tuple[str, float]]]:

@@ -97,7 +97,7 @@ def _sides(flow: Flow, fixture: Fixture) -> Iterator[tuple[str, Behind]]:
             yield side, Behind(0.0, name, usual)
             continue
         whole = max(case.get(side, 0.0) for case in drawn)
-        yield side, Behind(whole, name, whole * min(1.0, usual / rate))
+        yield side, Behind(whole, name, whole * min(1.0, usual / rate) if rate > 0.0 else 0.0)
 
 
 def _joined(one: Behind, other: Behind) -> Behind:

@@ -36,6 +36,10 @@ def add_supply(drawing: Drawing, facts: Facts, levels: Levels) -> Missing | None
         drawing.heads[start] = 0.0
         return Missing(("water", "static"), "the standing pressure at the gauge")
     gauge = gauge_of(facts)
+    if not levels.is_tied:
+        drawing.heads[start] = 0.0
+        what = f"how high {facts.part_name(gauge.part)} stands, where the pressure was read (at, or a rise of each run)"
+        return Missing(("parts", gauge.part, "at"), what)
     ahead = ahead_of(facts, gauge)
     head = levels.gauge_m + water.static.si * M_PER_PA
     if any(isinstance(facts.plan.parts[name].own, RegulatorOwn) for name in ahead if name in facts.plan.parts):
