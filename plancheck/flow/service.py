@@ -68,7 +68,7 @@ def farthest(flow: Flow) -> Farthest | None:
     best: Farthest | None = None
     missing: Missing | None = None
     pieces, plan = flow.house.pieces, flow.facts.plan
-    start, highest = flow.house.levels.gauge_m, -1e9
+    start, highest, tied = flow.house.levels.gauge_m, -1e9, flow.house.levels.is_tied
     for fixture in flow.house.fixtures.values():
         missing = missing or fixture.missing
         highest = max(highest, fixture.outlet_m)
@@ -80,7 +80,7 @@ def farthest(flow: Flow) -> Farthest | None:
                     total, unsaid = 0.0, ""
                 elif pieces[edge].kind == "regulator":
                     level = flow.house.levels.of(Ref(edge, "out"))
-                    start = level if level is not None else start
+                    start, tied = (start, tied) if level is None else (level, True)
                 elif edge in plan.runs:
                     length = flow.facts.run_length_m(edge)
                     unsaid = unsaid or ("" if length is not None else edge)
@@ -89,6 +89,8 @@ def farthest(flow: Flow) -> Farthest | None:
                 missing = missing or Missing(("runs", unsaid, "length"), "how long the run is")
             if best is None or total > best.length_m:
                 best = Farthest(side, total, 0.0)
+    if not tied:
+        missing = missing or flow.house.supply
     return best._replace(rise_m=highest - start, missing=missing) if best is not None else None
 
 
@@ -98,10 +100,11 @@ def service_share(flow: Flow, left: Left) -> float:
 
 
 class Larger(NamedTuple):
-    """The service in the next size: its name, and the pressure, Pa, it would leave at the outlet."""
+    """Runs of the service in the next size: its name, the pressure, Pa, it would leave at the outlet, and which runs."""
 
     size: str
     pa: float
+    runs: tuple[str, ...] = ()
 
 
 def larger_service(flow: Flow, left: Left) -> Larger | None:
@@ -109,18 +112,19 @@ def larger_service(flow: Flow, left: Left) -> Larger | None:
     laws: dict[str, Law] = dict(left.laws)
     pipes = [(run, flow.edges[run.id].law) for run in common_runs(flow) if run.id in flow.edges]
     thinnest = min((law.bore_m for _, law in pipes if isinstance(law, Darcy)), default=0.0)
-    name = ""
+    name, runs = "", []
     for run, law in pipes:
         tube = flow.facts.plan.tubes.get(run.tube or "")
         found = next_size(tube) if tube is not None else None
         if found is not None and isinstance(law, Darcy) and law.bore_m == thinnest:
             laws[run.id] = law._replace(bore_m=found[1])
             name = found[0]
+            runs.append(run.id)
     if not name:
         return None
     solution = flow.drawn(dict(left.draws), laws)
     reading = flow.reading(solution, Ref(*left.side.split("/", 1)))
-    return None if reading.missing is not None or reading.why else Larger(name, reading.pa)
+    return None if reading.missing is not None or reading.why else Larger(name, reading.pa, tuple(runs))
 
 
 def service_loss_pa(flow: Flow, left: Left) -> float:
