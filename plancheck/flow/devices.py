@@ -204,10 +204,14 @@ def _add_heater(drawing: Drawing, setting: Setting, part: Part, own: HeaterOwn) 
         r = TANKLESS.r_pa(setting.band) * M_PER_PA
     else:
         r = quadratic_of_k(HEATER_K * setting.factor, bore)
-    drawing.add(part.id, f"{part.id}/cold", f"{part.id}/hot", OneWay(r), Piece("heater", part.id, bore))
+    ends = (f"{part.id}/cold", f"{part.id}/hot")
+    if part.id in setting.facts.network.swapped:
+        drawing.assume(f"{part.id} with its two connections as they should be: in the plan they look swapped")
+        ends = ends[::-1]
+    drawing.add(part.id, *ends, OneWay(r), Piece("heater", part.id, bore))
     back = f"{part.id}/return"
     if Ref(part.id, "return") in setting.runs_at:
-        drawing.add(back, back, f"{part.id}/hot", OneWay(r), Piece("heater", part.id, bore), True)
+        drawing.add(back, back, ends[1], OneWay(r), Piece("heater", part.id, bore), True)
 
 
 def _bore_by(setting: Setting, part: Part, name: str) -> float:
