@@ -3,6 +3,7 @@ apart. Never a diagnosis: what fits is to be checked on site."""
 
 from collections.abc import Callable, Mapping
 
+from plancheck.closed import closed_stretch
 from plancheck.flow.flow import Flow
 from plancheck.flow.gauge import predicted
 from plancheck.flow.losses import VALVE_K
@@ -230,7 +231,8 @@ def _tank(asked: _Asked) -> Cause | None:
         if part.is_ == "expansion tank" and part.work != "removed":
             words = f"{part.id} has lost its charge, so that heating raises the pressure (read it before and after a heating)"
             return Cause(words, 1.4, 0.0, part.id, asked.flow, {})
-    if any(part.is_ == "water heater" and part.work != "removed" for part in facts.plan.parts.values()):
+    heaters = [part.id for part in facts.plan.parts.values() if part.is_ == "water heater" and part.work != "removed"]
+    if any(not closed_stretch(facts, heater).open_ for heater in heaters):
         words = "the house is closed and its heated water finds no room (read it before and after a heating)"
         return Cause(words, 1.6, 0.0, "the heater", asked.flow, {})
     return None

@@ -94,3 +94,13 @@ def test_every_cause_gives_the_reading_it_explains() -> None:
         for cause in found_for(expected.pa + off * PSI, ("garden-hose",)):
             reading = cause.reading(PORT, ("garden-hose",))
             assert reading == pytest.approx(expected.pa + off * PSI, abs=cause.off_pa + 0.06 * PSI), cause.words
+
+
+def test_a_house_open_to_the_street_is_never_called_closed() -> None:
+    small = Path(__file__).parents[1] / "cases" / "base" / "small.plan.yaml"
+    flow = facts_of(read_plan(str(small)), "2026-05-20").flow
+    port = Ref("cold-row", "D")
+    expected = predicted(flow, port, ())
+    found = causes(flow, port, (), expected.pa + 20 * PSI, expected.pa, 3 * PSI)
+    assert with_words(found, "supply is higher")
+    assert not any("closed" in one.words for one in found)

@@ -51,6 +51,10 @@ def runs_table(flow: Flow, gaps: Gaps) -> Table:
                 hows[f"Peak by {_method(peak.how)}: {'; '.join(map(str, peak.sources))}."] = None
     notes = (
         *hows,
+        (
+            "Speed is at the larger of the peak and the largest outlet behind, and never at more than the outlets behind take "
+            "together; loss is at the peak by fixture units."
+        ),
         "A run on a ring carries the whole ring's load, as either side may be shut; its speed is that of its part.",
     )
     return Table("runs", "Peak demand of every run", columns, tuple(rows), notes=notes)
