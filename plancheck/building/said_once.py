@@ -43,15 +43,20 @@ def merged(layers: tuple[Layer, ...]) -> Mapping[str, Any]:
     found: dict[str, Any] = {}
     for layer in reversed(layers[1:]):
         for key, value in layer.data.items():
-            if key not in NOT_COPIED:
+            if _passed_on(key, layer):
                 found[key] = value
     found.update(layers[0].data)
     return found
 
 
+def _passed_on(key: str, layer: Layer) -> bool:
+    """Whether a thing takes a key from another layer: which side is on the left may be said for a whole kind."""
+    return key not in NOT_COPIED or (key == "left" and layer.note == "from defaults")
+
+
 def where(layers: tuple[Layer, ...], key: str) -> tuple[Path, str]:
     """The path at which the key stands, and how it got there: "", "as NAME" or "from defaults"."""
     for number, layer in enumerate(layers):
-        if key in layer.data and (number == 0 or key not in NOT_COPIED):
+        if key in layer.data and (number == 0 or _passed_on(key, layer)):
             return (*layer.path, key), layer.note
     return layers[0].path, ""

@@ -66,6 +66,18 @@ def test_a_key_of_its_own_then_like_then_defaults() -> None:
     assert four.height == "not known"  # it stops the default
 
 
+def test_which_side_is_left_may_be_said_for_a_whole_kind() -> None:
+    text = TEXT.replace("  parts:\n", "  parts:\n    bidet: {left: hot}\n", 1).replace("  four:", "  five: {is: bidet}\n  four:")
+    source = read_bytes(text.encode(), "x")
+    plan = build_plan(source)
+    own = plan.parts["five"].own
+    assert isinstance(own, FixtureOwn)
+    assert own.left == "hot"
+    facts = Facts(plan, source, "2026-05-05")
+    assert facts.note_of_key(("parts", "five", "left")) == "from defaults"
+    assert facts.path_of_key(("parts", "five", "left")) == ("defaults", "parts", "bidet", "left")
+
+
 def test_like_copies_what_a_thing_is_never_where_it_is() -> None:
     plan, _ = plan_and_facts()
     assert plan.parts["two"].own.left is None

@@ -68,6 +68,8 @@ FLAT = [
     # half-inch tube that carries all the hot, or all of the bathroom, by the IPC's curve
     Expected("water_speed", "/runs/heater-cold", "advice", "5.84 gpm at peak is 10.6 ft/s", "to: heater/cold"),
     Expected("water_speed", "/runs/heater-hot", "advice", "at most 8 ft/s", "from: heater/hot"),
+    Expected("heater_service", "/parts/heater/cold", "advice", "no valve before the first branch", "heater:"),
+    Expected("heater_service", "/parts/heater/hot", "advice", "cannot be flushed", "heater:"),
 ]
 
 
@@ -150,7 +152,7 @@ def test_what_the_flat_does_not_show() -> None:
     expected |= {"/runs/bath-hot/path", "/permit/fixtures", "/permit/units", "/tests", "/parts/cold-row/ports/A/reach"}
     expected |= {"/parts/flat-valve/drain", "/runs/entry/rise", "/runs/heater-hot/rise"}
     expected |= MATERIAL_OF_FLAT
-    expected |= {"/parts/tub/mixer"}
+    expected |= {"/parts/tub/mixer", "/parts/tub/left"}
     assert needs == expected
 
 
@@ -160,6 +162,9 @@ APPRENTICE_PLASTIC += ("tray-cold", "link")
 
 LATER = {
     "drain_down",
+    "heater_service",
+    "hot_on_left",
+    "outlet_maximum",
     "pipe_insulation",
     "port_labels",
     "pressure_test",
