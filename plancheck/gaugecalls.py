@@ -141,8 +141,10 @@ def _opened(said: str | None, facts: Facts) -> tuple[str, ...]:
 
 
 def _temperatures(call: Call) -> tuple[float, float] | None:
-    if call.before is None or call.after is None:
+    if call.before is None and call.after is None:
         return None
+    if call.before is None or call.after is None:
+        raise _unread("--before, --after", "one of the two is missing", "give the temperature before the test and after")
     try:
         return read_quantity(call.before, "temperature").si, read_quantity(call.after, "temperature").si
     except MeasureError as wrong:

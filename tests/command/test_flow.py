@@ -132,6 +132,7 @@ def test_gauge_names_causes_and_never_diagnoses() -> None:
         (("--reads", "48 psi", "--at", "cold-rin"), "there is no part 'cold-rin'"),
         (("--reads", "48 psi", "--at", "cold-ring/Z"), "cold-ring has no connection 'Z'"),
         (("--reads", "48 psi", "--before", "70", "--after", "60"), "--before"),
+        (("--reads", "48 psi", "--before", "70 degF"), "one of the two is missing"),
     ],
 )
 def test_gauge_refuses_what_it_cannot_read(arguments: tuple[str, ...], words: str) -> None:
