@@ -7,9 +7,12 @@ MATERIAL_ON_SITE = {
     ("print_marks", "/tubes"),
     ("joint_system", "/runs"),
     ("lead_free", "/parts"),
+    ("ring_check", "/runs"),
+    ("solder_near_tube", "/runs/entry"),
 }
 _ALL = ("bath-cold", "tub-cold", "bath-link", "wc-cold", "basin-cold", "sink-cold", "heater-cold", "heater-hot")
 _ALL += ("sink-hot", "bath-hot", "tub-hot", "basin-hot")
 MATERIAL_OF_FLAT = {"/tubes/blue/print", "/tubes/red/print", "/parts/cold-row/joint"}
+MATERIAL_OF_FLAT |= {"/claims", "/tubes/blue/sun", "/tubes/red/sun"}
 MATERIAL_OF_FLAT |= {f"/runs/{run}/joint" for run in _ALL}
 MATERIAL_OF_APPRENTICE = {("joint_system", f"/parts/{row}", f"/parts/{row}/joint") for row in ("cold-row", "hot-row")}
