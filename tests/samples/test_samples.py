@@ -169,6 +169,8 @@ LATER = {
     "port_labels",
     "pressure_test",
     "rigid_outlet",
+    "ring_check",
+    "sun_time",
     "support_spacing",
     "thermal_slack",
 }
