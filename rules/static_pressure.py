@@ -134,7 +134,8 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
         return _too_high_below(zone, thing.low[0], low_pa, facts, highest)
     high_pa = zone.at_height(thing.high[1]) if thing.high is not None else zone.pressure_pa
     if high_pa is not None and high_pa < lowest.number - GRACE_PRESSURE_PA:
-        return _too_low(zone, thing.high[0] if thing.high is not None else "", high_pa, facts, lowest)
+        told = thing.high is not None and zone.at_m is not None
+        return _too_low(zone, thing.high[0] if told and thing.high is not None else "", high_pa, facts, lowest)
     return holds("", measured, highest, zone.about)
 
 
