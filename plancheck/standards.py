@@ -9,10 +9,10 @@ _TWINS = {"b125.16": "1016", "b125.3": "1070", "b125.70": "1070", "a112.1016": "
 
 @cache
 def numbers_in(text: str) -> frozenset[str]:
-    """The numbers of four digits in a text, 1016 in `ASSE 1016`; those of twins for their twin's."""
+    """The ASSE numbers in a text (10 and two digits), 1016 in `ASSE 1016`; those of twins for their twin's."""
     small = "".join(text.lower().split())
-    digits = "".join(letter if letter.isdigit() else " " for letter in small).split()
-    found = {one for one in digits if len(one) == 4}
+    digits = "".join(letter if letter.isdigit() else " " for letter in text).split()
+    found = {one for one in digits if len(one) == 4 and one.startswith("10")}
     found.update(number for twin, number in _TWINS.items() if _names(small, twin))
     return frozenset(found)
 
