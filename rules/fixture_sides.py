@@ -85,18 +85,21 @@ def subjects(facts: Facts) -> Iterator[Subject]:
     for side in sides:
         if side.name not in told:
             name = f"{side.side} side of {facts.part_name(side.part.id)}"
-            yield Subject(("parts", side.part.id, side.side), name, side.part.place, side)
+            thing = None if side.fed and side.water == side.side else side
+            yield Subject(("parts", side.part.id, side.side), name, side.part.place, thing)
     for part in facts.plan.parts.values():
         if part.work == "removed":
             continue
         if isinstance(part.own, HeaterOwn | MixingOwn):
             yield Subject(("parts", part.id), f"sides of {facts.part_name(part.id)}", part.place, Sides(part))
         elif part.is_ == "rest of house":
-            yield Subject(("parts", part.id, "fixtures"), f"fixtures in {facts.part_name(part.id)}", part.place, None)
+            yield Subject(("parts", part.id, "fixtures"), f"fixtures in {facts.part_name(part.id)}", part.place, "rest")
 
 
 def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     """Whether the sides have water, and the right one."""
+    if subject.thing is None:
+        return holds("it carries what it should")
     from plancheck.sidecalls import judge_group, judge_heater, judge_mixing
     from plancheck.sides import Group, Side
 

@@ -10,6 +10,7 @@ Ask: a shower valve listed to ASSE 1016 may be made for it where its marks say s
 
 from collections.abc import Iterator
 
+from plancheck.record import NamedTuple
 from plancheck.rulekit import (
     NOT_KNOWN,
     PRACTICE,
@@ -46,9 +47,17 @@ _IN_WALL = ("shower", "bathtub", "tub and shower")
 _ASKED = (*_IN_WALL, "lavatory", "kitchen sink", "bar sink", "laundry tray", "bidet")
 
 
+class Asked(NamedTuple):
+    """A fixture, and whether any pipe of the plan is mirrored."""
+
+    part: Part
+    mirrored: bool
+
+
 def subjects(facts: Facts) -> Iterator[Subject]:
     """Each fixture with hot and cold water; in the wall from rough-in on, else when the house is finished."""
     graph, services = facts.network, facts.traced.services
+    mirrored = any(run.mirrored is not None for run in facts.plan.runs.values())
     for part in facts.plan.parts.values():
         own = part.own
         if part.work == "removed" or not isinstance(own, FixtureOwn):
@@ -57,20 +66,20 @@ def subjects(facts: Facts) -> Iterator[Subject]:
             continue
         if all(graph.outlets[f"{part.id}/{side}"] in services for side in ("cold", "hot")):
             stage = "rough-in" if part.is_ in _IN_WALL else "finished"
-            yield Subject(
-                ("parts", part.id, "left"), f"left side of {facts.part_name(part.id)}", part.place, part, stage
-            )
+            name = f"left side of {facts.part_name(part.id)}"
+            yield Subject(("parts", part.id, "left"), name, part.place, Asked(part, mirrored), stage)
 
 
 def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     """Whether hot is on the left."""
-    part: Part = subject.thing
+    part, mirrored = subject.thing
     own = part.own
     assert isinstance(own, FixtureOwn)
     if own.left is None or own.left == NOT_KNOWN:
         raise NotShown(subject.path, "which side is on the left (left: hot)")
     if own.left == "hot":
-        return holds("said for its kind, and its pipe is mirrored: check on site" if _copied(part, facts) else "")
+        copied = mirrored and _copied(part, facts)
+        return holds("said for its kind, and its pipe is mirrored: check on site" if copied else "")
     if not is_new(part):
         return on_site("existing: cold is on the left")
     if _may_be_marked(own):
