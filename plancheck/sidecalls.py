@@ -81,7 +81,7 @@ def _says(group: Group, facts: Facts) -> str:
             water = _WATERS.get(mine[0].water or "", mine[0].water)
             whence = " and ".join(dict.fromkeys(feeder(facts, side.tap) for side in mine))
             bits.append(f"the {which} side of {names} carries {water}, from {whence}")
-    return f"{_capital(' and '.join(bits))}."
+    return f"{_capital(', and '.join(bits))}."
 
 
 def _mend(group: Group, facts: Facts) -> str:

@@ -136,7 +136,7 @@ def _port(thread: Thread, limits: Limits) -> Outcome:
     if not thread.new:
         return on_site(f"existing {thread.name}: cap its hose thread")
     return broken(
-        f"{thread.name[:1].upper()}{thread.name[1:]} has an open hose thread and no vacuum breaker.",
+        f"The hose thread of {thread.name} stands open, without a vacuum breaker.",
         "advice",
         limit=limits.maybe(BREAKER),
         found="an open hose thread",

@@ -149,7 +149,7 @@ def _joined(name: str, facts: Facts, limits: Limits) -> Outcome:
     hot, cold = _ends(name, facts)
     between = f" {hot} to {cold}" if hot and cold else " hot to cold"
     return broken(
-        f"{name[:1].upper()}{name[1:]} ties{between}.{closed}",
+        f"{name} ties{between}.{closed}",
         severity,
         limit=limits.of(SCALD) if severity == "hazard" else limits.of(APART),
         found="hot and cold joined",

@@ -33,7 +33,7 @@ MISTAKES = [
     Expected("branch_shutoff", "/parts/heater-valve/style", "correction", "not full-way", "style: globe"),
     Expected("branch_shutoff", "/parts/wr-wc", "correction", "no valve shuts it alone", "stop: none"),
     Expected("test_port", "/parts/street-gauge", "advice", "not capped", "end: none"),
-    Expected("hose_breaker", "/parts/street-gauge/end", "advice", "open hose thread", "end: none"),
+    Expected("hose_breaker", "/parts/street-gauge/end", "advice", "stands open", "end: none"),
     Expected("heater_clearance", "/runs/hot-main", "correction", "begins 10 in along the pipe", "hot-main:"),
     Expected("heat_standoff", "/runs/hot-main", "advice", "4-1/16 in beside", "west 2 ft 11-1/2 in and south 12 in"),
     Expected("service_colour", "/runs/garden-cold", "hazard", "is purple", "tube: purple"),
