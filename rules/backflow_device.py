@@ -94,7 +94,7 @@ def subjects(facts: Facts) -> Iterator[Subject]:
     for part in preventers:
         if part.id not in guarded:
             serves = getattr(part.own, "serves", None)
-            thing = part if serves is None else Use(part, serves, part, (), _valve_behind(facts, part))
+            thing = part if serves in (None, NONE) else Use(part, serves, part, (), _valve_behind(facts, part))
             yield Subject(("parts", part.id, "standard"), f"what {facts.part_name(part.id)} is for", part.place, thing)
     for part in facts.plan.parts.values():
         fill = part.own.fill if isinstance(part.own, FixtureOwn) and part.work != "removed" else None
