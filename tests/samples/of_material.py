@@ -9,6 +9,8 @@ MATERIAL_ON_SITE = {
     ("lead_free", "/parts"),
     ("ring_check", "/runs"),
     ("solder_near_tube", "/runs/entry"),
+    ("buried_pipe", "/runs/service"),
+    ("buried_pipe", "/runs/service/cover"),
 }
 _ALL = ("bath-cold", "tub-cold", "bath-link", "wc-cold", "basin-cold", "sink-cold", "heater-cold", "heater-hot")
 _ALL += ("sink-hot", "bath-hot", "tub-hot", "basin-hot")

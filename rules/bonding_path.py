@@ -1,0 +1,155 @@
+"""Taking metal pipe out may take the ground away
+
+Looks at: whether metal pipe is cut out, a service becomes plastic, or old metal pipe is left hanging between plastic, and what
+    the house's wiring is grounded to (`job: electrode`). Copper stubs, connectors and single fittings are no piping.
+Why: in many old houses the water pipe in the earth is what the wiring is grounded to. Cut it, and the case of the next
+    faulty appliance stands under full voltage, the shower's valve with it.
+To mend: stop; an electrician sets another electrode or a jumper first, then the pipe is cut.
+Cannot see: the clamp on the pipe, the wire to it, the neighbour's ground that comes in by the street main. No plumber's rule
+    can judge wiring: most of this is for an electrician on site.
+Ask: an electrician, before anything is cut; the power company, where its neutral uses the pipe.
+"""
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from plancheck.rulekit import (
+    METAL,
+    NOT_KNOWN,
+    Facts,
+    Limit,
+    Limits,
+    Measured,
+    Outcome,
+    Rule,
+    Subject,
+    Value,
+    broken,
+    holds,
+    on_site,
+    printed,
+)
+
+if TYPE_CHECKING:
+    from plancheck.ground import Piece
+
+_FT = 0.3048
+_IRC = printed("IRC", "2009", "E3608.1.1")
+_KEPT = "another electrode before a metal service that serves as one is replaced"
+ELECTRODE = Limit(
+    "electrode",
+    "metal water pipe that is the house's ground",
+    "text",
+    "",
+    irc=(Value(_KEPT, _IRC),),
+    upc=(Value(_KEPT, printed("UPC, local copies", "1997", "604.8")),),
+    practice=(Value(_KEPT, _IRC, practice=True),),
+)
+FLOATING = Limit(
+    "floating",
+    "old metal pipe cut off between plastic",
+    "length",
+    "at most",
+    practice=(Value(10 * _FT, _IRC, practice=True),),
+)
+WITHIN = Limit(
+    "within",
+    "metal that stays whole inside from where the service comes in",
+    "length",
+    "at least",
+    practice=(Value(5 * _FT, _IRC, practice=True),),
+)
+RULE = Rule("hazard", "layout", (ELECTRODE, FLOATING, WITHIN))
+
+_ASK = "ask an electrician before cutting"
+
+
+def subjects(facts: Facts) -> Iterator[Subject]:
+    """The ground of the house, where metal goes or plastic comes into it; then each old piece that is cut off."""
+    plan = facts.plan
+    metal = {tube.id for tube in plan.tubes.values() if tube.material in METAL and tube.form != "connector"}
+    works = {run.work for run in plan.runs.values() if run.tube in metal}
+    removed, old = "removed" in works, "existing" in works
+    electrode = plan.job.electrode
+    if not removed and not old and electrode is None:
+        return
+    from plancheck.ground import is_metal, is_new_plastic, pieces, services
+
+    floating = _floating(pieces(facts)) if old and any(is_metal(run, facts) for run in services(facts)) else []
+    plastic = next((run for run in services(facts) if is_new_plastic(run, facts)), None)
+    asked = removed or plastic is not None or (electrode == "water pipe" and old)
+    if asked and not (electrode in ("rods", "other") and floating):
+        yield Subject(("job", "electrode"), "the ground of the house", None, plastic)
+    for piece in floating:
+        yield Subject(
+            ("runs", piece.runs[0]), f"old metal from {piece.runs[0]} on", facts.run_place(piece.runs[0]), piece
+        )
+
+
+def _floating(found: "list[Piece]") -> "list[Piece]":
+    """The old pieces over 10 ft, or of no said length, that new work cuts off from the earth."""
+    long = [one for one in found if one.length_m is None or one.length_m > 10 * _FT + 0.0016]
+    return [one for one in long if one.cut and not one.earth]
+
+
+def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
+    """Whether the ground of the house is kept; nearly all of it is for an electrician."""
+    if subject.path[0] == "runs":
+        return _left(subject.thing, facts)
+    electrode = facts.plan.job.electrode
+    if electrode in ("rods", "other"):
+        return holds(
+            f"grounded to {'rods' if electrode == 'rods' else 'something else'}, and no long pipe left between plastic"
+        )
+    if electrode in (None, NOT_KNOWN):
+        said = "nobody knows" if electrode == NOT_KNOWN else "the plan does not say"
+        return on_site(f"{said} what the wiring is grounded to: {_ASK}{_claims(facts)}")
+    if subject.thing is not None:
+        says = f"The water pipe is the house's ground electrode, and the new service {subject.thing.id} is plastic."
+        return _cut(says, f"{subject.thing.id} in plastic", facts, limits)
+    from plancheck.ground import metal_inside_m
+
+    near = metal_inside_m(facts)
+    least = limits.of(WITHIN)
+    if near is not None and near[0] < least.number - 0.0016:
+        inside = facts.length(near[0])
+        says = (
+            f"The water pipe is the house's ground electrode, and {near[1]} cuts it {inside} from where the service ends; "
+            f"the first {facts.length(least.number)} inside belong to it."
+        )
+        return _cut(says, f"plastic {inside} inside", facts, limits)
+    return on_site(f"the water pipe is the ground electrode: look where its clamp sits, and {_ASK}{_claims(facts)}")
+
+
+def _cut(says: str, found: str, facts: Facts, limits: Limits) -> Outcome:
+    claims = _claims(facts)
+    return broken(
+        says,
+        "hazard",
+        measured=Measured("water pipe", "text"),
+        limit=limits.maybe(ELECTRODE),
+        found=found,
+        needed=_KEPT,
+        mend="Stop: an electrician sets another electrode first (two rods 6 ft apart are usual); keep the jumper on what "
+        "metal stays. Then write `electrode: rods`.",
+        caution=f"Wiring is no plumber's trade; nothing here says that it is safe.{claims}",
+    )
+
+
+def _left(piece: "Piece", facts: Facts) -> Outcome:
+    how_long = facts.length(piece.length_m) if piece.length_m is not None else "of a length that is not said"
+    return on_site(
+        f"old metal pipe ({', '.join(piece.runs[:3])}), {how_long}, hangs between plastic: it may want bonding again; "
+        f"{_ASK}{_claims(facts)}"
+    )
+
+
+def _claims(facts: Facts) -> str:
+    """The claims that speak of bonding, as what they are."""
+    words = ("bond", "ground", "electro")
+    found = [
+        f'{one.id}: "{one.says}"'
+        for one in facts.plan.claims.values()
+        if any(word in f"{one.id} {one.says or ''}".lower() for word in words)
+    ]
+    return f"; claimed: {', '.join(found)}" if found else ""
