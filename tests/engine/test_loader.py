@@ -57,11 +57,15 @@ def test_each_limit_has_a_source(rule: LoadedRule) -> None:
             assert value.source.read == "common practice" or value.source.document
 
 
+FOR_ANOTHER_TRADE = {"bonding_path"}  # what a plan does not show of the wiring is for an electrician on site, always
+
+
 @pytest.mark.parametrize("rule", RULES, ids=IDS)
 def test_a_case_of_each_kind(rule: LoadedRule) -> None:
     files = sorted((CASES / rule.id).glob("*.yaml"))
     outcomes = {one["outcome"] for file in files for one in load(file)["expect"]}
-    assert {"holds", "broken", "not shown"} <= outcomes
+    wanted = {"holds", "broken"} if rule.id in FOR_ANOTHER_TRADE else {"holds", "broken", "not shown"}
+    assert wanted <= outcomes
 
 
 @pytest.mark.parametrize("rule", RULES, ids=IDS)
