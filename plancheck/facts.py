@@ -206,7 +206,7 @@ class Facts:
         return (found.name if found is not None else None) or part.replace("-", " ")
 
     def run_places(self, run: str) -> tuple[str, ...]:
-        """The places a run goes through; if unsaid, those of its two ends."""
+        """The places of the plan a run goes through; if unsaid, those of its two ends."""
         kept: dict[str, tuple[str, ...]] = self._kept.setdefault("run_places", {})
         if run not in kept:
             kept[run] = self._find_run_places(run)
@@ -226,9 +226,9 @@ class Facts:
     def _find_run_places(self, run: str) -> tuple[str, ...]:
         found = self.plan.runs[run]
         if found.places is not None:
-            return found.places
+            return tuple(place for place in found.places if place in self.plan.places)
         ends = [self.plan.parts[ref.part].place for ref in (found.from_, found.to) if ref is not None]
-        return tuple(dict.fromkeys([place for place in ends if place is not None]))
+        return tuple(dict.fromkeys([place for place in ends if place in self.plan.places and place is not None]))
 
     def stop_of(self, side: str) -> str | None:
         """What the plan says of the stop of an outlet side (`part/side`)."""

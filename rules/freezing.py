@@ -246,6 +246,6 @@ def _emptied_by(part: Part, facts: Facts) -> str | None:
         if own.drain not in ("bleed", "port") and own.style != "stop and waste":
             continue
         only = all(parts[dry.partition("/")[0]].is_ == "hose outlet" for dry in facts.zones.dry[name])
-        if only and valve.place is not None and _freezes(places[valve.place]) is False:
+        if only and valve.place in places and _freezes(places[valve.place or ""]) is False:
             return name
     return None

@@ -117,8 +117,10 @@ def _kinds(run: Run, facts: Facts) -> dict[str, str | None]:
     places = facts.run_places(run.id)
     found: dict[str, str | None] = {}
     for id_ in places:
-        place = facts.plan.places.get(id_)
-        found.setdefault(_UNTOLD if place is None else _where(place), None if place is None else id_)
+        found.setdefault(_where(facts.plan.places[id_]), id_)
+    ends = [facts.plan.parts[ref.part].place for ref in (run.from_, run.to) if ref is not None]
+    if run.places is None and NOT_KNOWN in ends:
+        found.setdefault(_UNTOLD, None)
     return found or {_INSIDE: None}
 
 

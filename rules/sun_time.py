@@ -179,7 +179,9 @@ def _outdoors(run: Run, facts: Facts, limits: Limits) -> Outcome:
     if run.wrap in ("sleeve", "paint"):
         return holds(f"kept from daylight: {run.wrap}")
     length_m, most = facts.run_length_m(run.id), limits.of(STRETCH)
-    all_out = all(facts.plan.places[place].is_ == "outdoors" for place in _through(run, facts))
+    all_out = all(
+        place in facts.plan.places and facts.plan.places[place].is_ == "outdoors" for place in _through(run, facts)
+    )
     if all_out and length_m is not None and at_most(length_m, most.number, GRACE_LENGTH_M):
         return holds("", Measured(length_m, "length"), most, estimates(run.length))
     if run.wrap in (None, NOT_KNOWN):
