@@ -9,9 +9,10 @@ from plancheck.jumper import jumper_runs
 from plancheck.kinds import TUBS_AND_SHOWERS
 from plancheck.limits import InForce
 from plancheck.measures import Quantity
-from plancheck.model import HeaterOwn, MixingOwn, Part
+from plancheck.model import HeaterOwn, MixingOwn, Part, Path
 from plancheck.outcomes import Outcome
-from plancheck.sides import Group, feeder
+from plancheck.sides import Group, all_sides, wrong_groups
+from plancheck.upstream import feeder
 from plancheck.valves import listed
 
 _TOUCHED = TUBS_AND_SHOWERS | {"lavatory", "kitchen sink", "bar sink", "laundry tray"}
@@ -79,9 +80,15 @@ def _says(group: Group, facts: Facts) -> str:
         if mine:
             names = listed(dict.fromkeys(facts.part_name(side.part.id) for side in mine))
             water = _WATERS.get(mine[0].water or "", mine[0].water)
-            whence = " and ".join(dict.fromkeys(feeder(facts, side.tap) for side in mine))
+            names_of = list(dict.fromkeys(feeder(facts, side.tap) for side in mine))
+            whence = names_of[0] if len(names_of) == 1 else _root_name(group)
             bits.append(f"the {which} side of {names} carries {water}, from {whence}")
     return f"{_capital(', and '.join(bits))}."
+
+
+def _root_name(group: Group) -> str:
+    """Where it goes wrong, as it is written: a port by its manifold."""
+    return f"{group.root[1]}/{group.root[3]}" if len(group.root) > 3 else str(group.root[1])
 
 
 def _mend(group: Group, facts: Facts) -> str:
@@ -91,6 +98,8 @@ def _mend(group: Group, facts: Facts) -> str:
     if {side.side for side in group.sides} == {"cold", "hot"} and len(whence) > 1:
         return f"Swap the two at {' and '.join(whence)}, and their labels with them."
     right = group.sides[0].side
+    if len(whence) > 1:
+        return f"Find where {_root_name(group)} leads to them, and join it to the {right} line there."
     return f"Take {listed(side.name for side in group.sides)} off {whence[0]} and join to the {right} line."
 
 
@@ -123,8 +132,14 @@ def judge_heater(part: Part, facts: Facts) -> Outcome:
         found=f"{part.id}/cold is not fed",
         needed="cold water from the source",
         mend=f"Join {part.id}/cold to the cold line.",
-        at=("parts", part.id),
+        cause=_passed_by(facts),
     )
+
+
+def _passed_by(facts: Facts) -> Path | None:
+    """Where it is told that cold comes to the hot pipe past the heaters, if it does."""
+    groups = wrong_groups(facts, all_sides(facts))
+    return next((group.root for group in groups if all(side.side == "hot" for side in group.sides)), None)
 
 
 def judge_mixing(part: Part, facts: Facts) -> Outcome:

@@ -11,9 +11,10 @@ from collections.abc import Iterable
 from plancheck.answers import is_new
 from plancheck.facts import Facts
 from plancheck.kinds import KINDS
-from plancheck.model import FixtureOwn, HeaterOwn, ManifoldOwn, Part, Path
+from plancheck.model import FixtureOwn, HeaterOwn, Part, Path
 from plancheck.network.waters import COLD, HOT, MIXED, NOT_POTABLE, RETURN
 from plancheck.record import NamedTuple
+from plancheck.upstream import above, new_pipe, place_of
 
 NOT_DRUNK = ("toilet", "urinal", "hose outlet")
 _COLD_FITS = {
@@ -62,7 +63,7 @@ def all_sides(facts: Facts) -> tuple[Side, ...]:
 
 def is_wrong(side: Side, other: Side | None) -> bool:
     """Whether a side with water carries what it should not; other: the fixture's other side."""
-    if side.water is None or (side.part.is_ == "dishwasher" and side.water == COLD):  # cold-fed ones are made
+    if side.water is None or _takes_either(side):
         return False
     if side.water == NOT_POTABLE:
         return side.part.is_ not in NOT_DRUNK
@@ -71,6 +72,11 @@ def is_wrong(side: Side, other: Side | None) -> bool:
     if side.water == MIXED and other is not None and other.water == MIXED:
         return False
     return side.water not in _COLD_FITS.get(side.part.is_, (COLD,))
+
+
+def _takes_either(side: Side) -> bool:
+    """Whether nothing can be told from the water of a side: dishwashers for cold water are made."""
+    return side.part.is_ == "dishwasher" and side.water == COLD
 
 
 def wrong_groups(facts: Facts, sides: Iterable[Side]) -> tuple[Group, ...]:
@@ -92,7 +98,7 @@ def _other(side: str) -> str:
 def _sound(facts: Facts, sides: Iterable[Side], wrong: list[Side]) -> set[int]:
     """The vertices from which something goes on that is right: upstream of right sides and of heaters."""
     graph, bad = facts.network, {side.tap for side in wrong}
-    ends = [side.tap for side in sides if side.tap not in bad]
+    ends = [side.tap for side in sides if side.tap not in bad and not _takes_either(side)]
     ends += [
         v for p in facts.plan.parts.values() if isinstance(p.own, HeaterOwn) and (v := graph.number.get(p.id, -1)) >= 0
     ]
@@ -101,19 +107,10 @@ def _sound(facts: Facts, sides: Iterable[Side], wrong: list[Side]) -> set[int]:
         vertex: int | None = end
         while vertex is not None and vertex not in found:
             found.add(vertex)
-            vertex = _above(facts, vertex)
+            vertex = above(facts, vertex)
             if vertex is not None and vertex in graph.hearts:
                 break
     return found
-
-
-def _above(facts: Facts, vertex: int) -> int | None:
-    """The vertex that water passes before this one."""
-    number = facts.traced.parents.get(vertex, -1)
-    if number < 0:
-        return None
-    edge = facts.network.edges[number]
-    return edge.a if edge.b == vertex else edge.b
 
 
 def _crossed(facts: Facts, wrong: list[Side], sound: set[int]) -> list[Group]:
@@ -127,20 +124,29 @@ def _crossed(facts: Facts, wrong: list[Side], sound: set[int]) -> list[Group]:
     grouped: dict[int, list[Side]] = {}
     for side in wrong:
         grouped.setdefault(first[roots[side.name]], []).append(side)
-    return [_group(facts, tuple(group), root, roots) for root, group in grouped.items()]
+    return _swapped([_group(facts, tuple(group), root, roots) for root, group in grouped.items()])
+
+
+def _swapped(groups: list[Group]) -> list[Group]:
+    """The groups, with the only cold sides that carry hot and the only hot sides that carry cold as one: a swap."""
+    cold, hot = ([one for one in groups if {side.side for side in one.sides} == {which}] for which in ("cold", "hot"))
+    if len(cold) != 1 or len(hot) != 1:
+        return groups
+    one = Group((*cold[0].sides, *hot[0].sides), cold[0].root, cold[0].new or hot[0].new)
+    return [one, *(group for group in groups if group not in (cold[0], hot[0]))]
 
 
 def _root(facts: Facts, tap: int, sound: set[int]) -> int:
     """How far up all that hangs there is wrong."""
     graph, vertex = facts.network, tap
-    while (above := _above(facts, vertex)) is not None and above not in sound and above not in graph.hearts:
-        if graph.names[above].endswith(":row"):
-            feed = _feed(facts, above)
+    while (before := above(facts, vertex)) is not None and before not in sound and before not in graph.hearts:
+        if graph.names[before].endswith(":row"):
+            feed = _feed(facts, before)
             if feed in sound:
                 break
             vertex = feed
         else:
-            vertex = above
+            vertex = before
     return vertex
 
 
@@ -148,16 +154,14 @@ def _feed(facts: Facts, row: int) -> int:
     """The connection by which water comes into a manifold, from one of its row."""
     names, vertex = facts.network.names, row
     manifold = names[row].partition("/")[0]
-    while (above := _above(facts, vertex)) is not None and names[above].partition("/")[0] == manifold:
-        vertex = above
+    while (before := above(facts, vertex)) is not None and names[before].partition("/")[0] == manifold:
+        vertex = before
     return vertex
 
 
 def _group(facts: Facts, sides: tuple[Side, ...], root: int, roots: dict[str, int]) -> Group:
     parts = dict.fromkeys(side.part.id for side in sides)
-    new = any(is_new(side.part) for side in sides) or any(
-        _new_pipe(facts, side.tap, roots[side.name]) for side in sides
-    )
+    new = any(is_new(side.part) for side in sides) or any(new_pipe(facts, side.tap, roots[side.name]) for side in sides)
     if len(parts) == 1:
         only: Path = ("parts", sides[0].part.id)
         return Group(sides, only if len(sides) > 1 else (*only, sides[0].side), new)
@@ -166,50 +170,20 @@ def _group(facts: Facts, sides: tuple[Side, ...], root: int, roots: dict[str, in
 
 def crossed_runs(facts: Facts) -> dict[str, Path]:
     """The runs between each wrong side and where it goes wrong, with the place at which that is told."""
+    sides = all_sides(facts)
+    groups = wrong_groups(facts, sides)
+    sound = _sound(facts, sides, [side for group in groups for side in group.sides])
     found: dict[str, Path] = {}
-    for group in wrong_groups(facts, all_sides(facts)):
+    for group in groups:
         for side in group.sides:
             vertex: int | None = side.tap
-            while vertex is not None and vertex not in facts.network.hearts:
+            while vertex is not None and vertex not in sound and vertex not in facts.network.hearts:
                 number = facts.traced.parents.get(vertex, -1)
                 run = facts.network.edges[number].run if number >= 0 else None
                 if run is not None:
                     found.setdefault(run, group.root)
-                    if group.root == ("runs", run):
-                        break
-                vertex = _above(facts, vertex)
-                if vertex is not None and facts.network.names[vertex].endswith(":row"):
-                    break
+                vertex = above(facts, vertex)
     return found
-
-
-def _new_pipe(facts: Facts, tap: int, root: int) -> bool:
-    """Whether any run from the root to the tap is new."""
-    vertex: int | None = tap
-    while vertex is not None:
-        number = facts.traced.parents.get(vertex, -1)
-        run = facts.network.edges[number].run if number >= 0 else None
-        if run is not None and is_new(facts.plan.runs[run]):
-            return True
-        vertex = None if vertex == root else _above(facts, vertex)
-    return False
-
-
-def place_of(facts: Facts, vertex: int) -> Path:
-    """Where a vertex is in the plan: a manifold's port, the run that ends there, else its part."""
-    name = facts.network.names[vertex].partition(":")[0]
-    part, _, connection = name.partition("/")
-    own = facts.plan.parts[part].own
-    if isinstance(own, ManifoldOwn) and connection in own.ports and own.ports[connection].use != "feed":
-        return ("parts", part, "ports", connection)
-    seen: int | None = vertex
-    while seen is not None:
-        number = facts.traced.parents.get(seen, -1)
-        run = facts.network.edges[number].run if number >= 0 else None
-        if run is not None:
-            return ("runs", run)
-        seen = _above(facts, seen)
-    return ("parts", part)
 
 
 def _not_potable(facts: Facts, sides: list[Side]) -> list[Group]:
@@ -228,20 +202,11 @@ def _spoiler(facts: Facts, tap: int) -> Path:
         part = facts.plan.parts.get(name)
         if part is not None and part.is_ == "backflow preventer":
             found = ("parts", name, "serves")
-        vertex = _above(facts, vertex)
+        vertex = above(facts, vertex)
     if found[1]:
         return found
     source = next((part.id for part in facts.plan.parts.values() if part.is_ == "source"), "")
     return ("parts", source, "potable")
-
-
-def feeder(facts: Facts, tap: int) -> str:
-    """What a side is fed from, in words: the port of its circuit, else the last run before it."""
-    circuit = facts.traced.circuits.get(tap)
-    if circuit is not None:
-        return circuit
-    place = place_of(facts, tap)
-    return str(place[-1])
 
 
 def said_none(part: Part, side: str) -> bool:
