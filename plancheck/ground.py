@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from plancheck.answers import is_new
+from plancheck.answers import estimates, is_new
 from plancheck.facts import Facts
 from plancheck.kinds import KINDS, METAL, PLASTIC
 from plancheck.model import Part, Run
@@ -12,7 +12,7 @@ _NOT_THROUGH = frozenset(("fixture", "supply"))
 
 
 class Piece(NamedTuple):
-    """Metal pipe that hangs together. runs: the old ones of it; length_m: theirs, None where one is not said; cut: new
+    """Metal pipe that hangs together. runs: the old ones of it; length_m: theirs, None where one is not measured; cut: new
     plastic or a dielectric union ends it; earth: it leads to the source."""
 
     runs: tuple[str, ...]
@@ -79,7 +79,7 @@ class _Pipes:
                 seen.update(one.id for one in more)
                 todo += more
         old = [run for run in mine if run.work == "existing"]
-        lengths = [self.facts.run_length_m(run.id) for run in old]
+        lengths = [None if estimates(run.length) else self.facts.run_length_m(run.id) for run in old]
         total = sum(one for one in lengths if one is not None) if None not in lengths else None
         return Piece(tuple(run.id for run in old), total, cut, earth)
 

@@ -8,6 +8,7 @@ from plancheck.answers import is_new
 from plancheck.facts import Facts
 from plancheck.kinds import PLASTIC
 from plancheck.model import ManifoldOwn, Part, Path, Ref, Run, Tube
+from plancheck.outcomes import HOLDS, Outcome
 from plancheck.printmarks import standards_in, standards_of
 from plancheck.record import NamedTuple
 
@@ -76,11 +77,23 @@ def made_joints(facts: Facts) -> Iterator[Made]:
 
 
 class Joints:
-    """The joints of one plan, and for each tube whether all that is made of it lacks the standard of its joints."""
+    """The joints of one plan, and for each tube whether all that is made of it lacks the standard of its joints.
 
-    def __init__(self, made: list[Made]) -> None:
+    alike: no part says what its ends are made for, so that all joints of one tube and word are judged alike; held: what
+    was found of those that hold.
+    """
+
+    def __init__(self, made: list[Made], alike: bool) -> None:
         self.made = made
+        self.alike = alike
+        self.held: dict[tuple[str, str | None], Outcome] = {}
         self._heads: dict[str, tuple[Path | None, Made]] = {}
+
+    def keep(self, made: Made, outcome: Outcome) -> Outcome:
+        """The outcome, kept for the joints like these where it holds."""
+        if self.alike and outcome.kind == HOLDS:
+            self.held[made.tube.id, made.word] = outcome
+        return outcome
 
     def head(self, tube: Tube) -> tuple[Path | None, Made]:
         """The print of the tube, where it lacks what all its joints need (else None); and the first of its joints."""

@@ -14,6 +14,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from plancheck.rulekit import (
+    GRACE_LENGTH_M,
     METAL,
     NOT_KNOWN,
     Facts,
@@ -24,8 +25,11 @@ from plancheck.rulekit import (
     Rule,
     Subject,
     Value,
+    at_least,
+    at_most,
     broken,
     holds,
+    length,
     on_site,
     printed,
 )
@@ -73,45 +77,52 @@ def subjects(facts: Facts) -> Iterator[Subject]:
     electrode = plan.job.electrode
     if not removed and not old and electrode is None:
         return
-    from plancheck.ground import is_metal, is_new_plastic, pieces, services
+    from plancheck.ground import is_new_plastic, pieces, services
 
-    floating = _floating(pieces(facts)) if old and any(is_metal(run, facts) for run in services(facts)) else []
     plastic = next((run for run in services(facts) if is_new_plastic(run, facts)), None)
-    asked = removed or plastic is not None or (electrode == "water pipe" and old)
-    if asked and not (electrode in ("rods", "other") and floating):
-        yield Subject(("job", "electrode"), "the ground of the house", None, plastic)
-    for piece in floating:
-        yield Subject(
-            ("runs", piece.runs[0]), f"old metal from {piece.runs[0]} on", facts.run_place(piece.runs[0]), piece
-        )
+    reached = plastic is not None or _metal_service(facts)  # else old plastic had cut it off long ago
+    left = [one for one in pieces(facts) if one.cut and not one.earth] if old and reached else []
+    if removed or plastic is not None or (electrode == "water pipe" and old):
+        yield Subject(("job", "electrode"), "the ground of the house", None, (plastic, left))
+    for piece in left:
+        first = piece.runs[0]
+        yield Subject(("runs", first), f"old metal from {first} on", facts.run_place(first), piece)
 
 
-def _floating(found: "list[Piece]") -> "list[Piece]":
-    """The old pieces over 10 ft, or of no said length, that new work cuts off from the earth."""
-    long = [one for one in found if one.length_m is None or one.length_m > 10 * _FT + 0.0016]
-    return [one for one in long if one.cut and not one.earth]
+def _metal_service(facts: Facts) -> bool:
+    """Whether metal leads into the earth at all: else nothing new is cut off from it."""
+    from plancheck.ground import is_metal, services
+
+    return any(is_metal(run, facts) for run in services(facts))
+
+
+def _is_long(piece: "Piece", limits: Limits) -> bool:
+    """Whether a piece is, or may be, longer than what is let pass."""
+    return piece.length_m is None or not at_most(piece.length_m, limits.of(FLOATING).number, GRACE_LENGTH_M)
 
 
 def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     """Whether the ground of the house is kept; nearly all of it is for an electrician."""
     if subject.path[0] == "runs":
-        return _left(subject.thing, facts)
+        return _left(subject.thing, facts, limits)
+    plastic, left = subject.thing
     electrode = facts.plan.job.electrode
     if electrode in ("rods", "other"):
-        return holds(
-            f"grounded to {'rods' if electrode == 'rods' else 'something else'}, and no long pipe left between plastic"
-        )
+        other = "rods" if electrode == "rods" else "something else"
+        if any(_is_long(piece, limits) for piece in left):
+            return on_site(f"grounded to {other}, but old metal pipe is left between plastic: {_ASK}{_claims(facts)}")
+        return holds(f"grounded to {other}, and no long pipe left between plastic")
     if electrode in (None, NOT_KNOWN):
         said = "nobody knows" if electrode == NOT_KNOWN else "the plan does not say"
         return on_site(f"{said} what the wiring is grounded to: {_ASK}{_claims(facts)}")
-    if subject.thing is not None:
-        says = f"The water pipe is the house's ground electrode, and the new service {subject.thing.id} is plastic."
-        return _cut(says, f"{subject.thing.id} in plastic", facts, limits)
+    if plastic is not None:
+        says = f"The water pipe is the house's ground electrode, and the new service {plastic.id} is plastic."
+        return _cut(says, f"{plastic.id} in plastic", facts, limits)
     from plancheck.ground import metal_inside_m
 
     near = metal_inside_m(facts)
     least = limits.of(WITHIN)
-    if near is not None and near[0] < least.number - 0.0016:
+    if near is not None and not at_least(near[0], least.number, GRACE_LENGTH_M):
         inside = facts.length(near[0])
         says = (
             f"The water pipe is the house's ground electrode, and {near[1]} cuts it {inside} from where the service ends; "
@@ -136,8 +147,10 @@ def _cut(says: str, found: str, facts: Facts, limits: Limits) -> Outcome:
     )
 
 
-def _left(piece: "Piece", facts: Facts) -> Outcome:
-    how_long = facts.length(piece.length_m) if piece.length_m is not None else "of a length that is not said"
+def _left(piece: "Piece", facts: Facts, limits: Limits) -> Outcome:
+    if not _is_long(piece, limits):
+        return holds("short", length(piece.length_m or 0.0), limits.of(FLOATING))
+    how_long = facts.length(piece.length_m) if piece.length_m is not None else "of a length that nobody measured"
     return on_site(
         f"old metal pipe ({', '.join(piece.runs[:3])}), {how_long}, hangs between plastic: it may want bonding again; "
         f"{_ASK}{_claims(facts)}"

@@ -81,7 +81,8 @@ def subjects(facts: Facts) -> Iterator[Subject]:
     """The joints of each new run, by the way they are made; then once each way of joining."""
     from plancheck.joinery import BY_LISTING, RINGS, Joints, made_joints
 
-    kept = Joints([one for one in made_joints(facts) if one.tube.material != "polybutylene"])
+    alike = all(part.ends is None for part in facts.plan.parts.values())
+    kept = Joints([one for one in made_joints(facts) if one.tube.material != "polybutylene"], alike)
     words: dict[str, list[str]] = {}
     for made in kept.made:
         if made.word in RINGS or made.word in BY_LISTING:
@@ -94,11 +95,16 @@ def subjects(facts: Facts) -> Iterator[Subject]:
 
 def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     """Whether the joints are of a system that the tube is marked for, and of its sizes."""
-    from plancheck.joinery import CEMENTED, NEVER, WANTED, other_end
-
     if len(subject.thing) == 3:
         return _by_eye(*subject.thing)
     made, kept = subject.thing
+    held: Outcome | None = kept.held.get((made.tube.id, made.word))
+    return held if held is not None else kept.keep(made, _judged(made, kept, facts, limits))
+
+
+def _judged(made: "Made", kept: "Joints", facts: Facts, limits: Limits) -> Outcome:
+    from plancheck.joinery import CEMENTED, NEVER, WANTED, other_end
+
     word, material = made.word, made.tube.material
     if word is None or word == NOT_KNOWN:
         raise NotShown(made.path, "how it is joined")

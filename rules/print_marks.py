@@ -99,8 +99,9 @@ def subjects(facts: Facts) -> Iterator[Subject]:
         material = stock.tube.material
         if material == "polybutylene" or not (material in PLASTIC or material in (None, NOT_KNOWN)):
             continue
-        if is_drinking(stock, facts) is not False:
-            yield Subject(("tubes", stock.tube.id), f"print of '{stock.tube.id}'", None, stock)
+        drinking = is_drinking(stock, facts)
+        if drinking is not False:
+            yield Subject(("tubes", stock.tube.id), f"print of '{stock.tube.id}'", None, (stock, drinking))
             if isinstance(stock.tube.print, tuple):
                 written.append(stock.tube.id)
     if written:
@@ -109,17 +110,15 @@ def subjects(facts: Facts) -> Iterator[Subject]:
 
 def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     """Whether the print of a stock shows drinking water, a standard, and the material of the plan."""
-    from plancheck.stocks import is_drinking
-
-    stock = subject.thing
-    if isinstance(stock, tuple) and isinstance(stock[0], str):
-        return on_site(f"read the print on the tube itself, and hold it against the plan: {', '.join(stock)}")
+    if subject.path == ("tubes",):
+        return on_site(f"read the print on the tube itself, and hold it against the plan: {', '.join(subject.thing)}")
+    stock, drinking = subject.thing
     tube: Tube = stock.tube
     if tube.material in (None, NOT_KNOWN):
         raise NotShown(("tubes", tube.id, "material"), "what the tube is made of")
     if tube.print is None or tube.print == NOT_KNOWN:
         raise NotShown(("tubes", tube.id, "print"), "the print line of the tube")
-    if is_drinking(stock, facts) is None:
+    if drinking is None:
         run = stock.runs[0].id if stock.runs else stock.manifolds[0].id
         raise NotShown(("runs" if stock.runs else "parts", run), "which water runs in it: nothing joins it to any")
     return _judged(stock, facts, limits)

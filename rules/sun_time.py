@@ -9,7 +9,7 @@ Cannot see: lamps and windows, which do the same more slowly; a coil that lay ou
 Ask: the tube maker, where the class is not printed. Tube of other plastics has limits of its own that are not carried here.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from plancheck.rulekit import (
@@ -91,22 +91,24 @@ def subjects(facts: Facts) -> Iterator[Subject]:
     for stock in new_stocks(facts):
         if stock.tube.material in PEX:
             yield Subject(("tubes", stock.tube.id), f"daylight on '{stock.tube.id}'", None, stock, "rough-in")
-    out = {id_ for id_, place in facts.plan.places.items() if place.is_ == "outdoors"}
-    for run in facts.plan.runs.values() if out else ():
-        tube = tube_of(run, facts.plan)
+    plan = facts.plan
+    out = {id_ for id_, place in plan.places.items() if place.is_ == "outdoors"}
+    if not out:
+        return
+    ends = {p.id: p.place for p in plan.parts.values() if p.place in out and p.is_ not in ("hose outlet", "source")}
+    for run in plan.runs.values():
+        place = _outside(run, out, ends)
+        tube = tube_of(run, plan) if place is not None else None
         if tube is None or tube.material not in PEX or not is_new(run) or isinstance(run.cover, Length):
             continue
-        place = next((place for place in _through(run, facts) if place in out), None)
-        if place is not None:
-            yield Subject(("runs", run.id), f"{run.id} outdoors", place, run)
+        yield Subject(("runs", run.id), f"{run.id} outdoors", place, run)
 
 
-def _through(run: Run, facts: Facts) -> tuple[str, ...]:
-    """The places a run is in; a hose outlet sits on the wall, and its run ends inside it."""
+def _outside(run: Run, out: set[str], ends: Mapping[str, str | None]) -> str | None:
+    """The place outdoors a run goes through; a hose outlet sits on the wall, and its run ends inside it."""
     if run.places is not None:
-        return run.places
-    ends = [facts.plan.parts[ref.part] for ref in (run.from_, run.to) if ref is not None]
-    return tuple(part.place for part in ends if part.place and part.is_ not in ("hose outlet", "source"))
+        return next((place for place in run.places if place in out), None)
+    return next((ends[ref.part] for ref in (run.from_, run.to) if ref is not None and ref.part in ends), None)
 
 
 def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
@@ -179,9 +181,7 @@ def _outdoors(run: Run, facts: Facts, limits: Limits) -> Outcome:
     if run.wrap in ("sleeve", "paint"):
         return holds(f"kept from daylight: {run.wrap}")
     length_m, most = facts.run_length_m(run.id), limits.of(STRETCH)
-    all_out = all(
-        place in facts.plan.places and facts.plan.places[place].is_ == "outdoors" for place in _through(run, facts)
-    )
+    all_out = all(facts.plan.places[place].is_ == "outdoors" for place in facts.run_places(run.id))
     if all_out and length_m is not None and at_most(length_m, most.number, GRACE_LENGTH_M):
         return holds("", Measured(length_m, "length"), most, estimates(run.length))
     if run.wrap in (None, NOT_KNOWN):
