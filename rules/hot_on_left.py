@@ -37,7 +37,7 @@ _TEXT = "hot on the left"
 LEFT = Limit("left", "which side is hot as one stands before it", "text", "",
              irc=(Value(_TEXT, printed("IRC", "", "P2722.2, its number from memory")),),
              ipc=(Value(_TEXT, printed("IPC", "", "607.4, its number from memory")),),
-             upc=(Value(_TEXT, printed("UPC", "2009", "601.3")),),
+             upc=(Value(_TEXT, printed("UPC", "", "601.3 of an older edition")),),
              practice=(Value(_TEXT, printed("IRC, IPC and UPC", "", "P2722.2, 607.4, 601.3"), practice=True),))  # fmt: skip
 BOX = Limit("box", "which side is hot in a washer box", "text", "",
             practice=(Value("hot on the left", PRACTICE, practice=True),))  # fmt: skip

@@ -42,7 +42,7 @@ _PSI = 6894.757293168
 _150, _210 = 150 * _PSI, (210 - 32) / 1.8
 _TEXT = "a pressure and temperature relief valve"
 NEEDED = Limit("needed", "relief of a water heater", "text", "",
-               irc=(Value(_TEXT, printed("IRC", "", "P2804.1")),), ipc=(Value(_TEXT, printed("IPC", "", "504.4")),),
+               irc=(Value(_TEXT, printed("IRC", "", "P2804.3 to P2804.5")),), ipc=(Value(_TEXT, printed("IPC", "", "504.4")),),
                upc=(Value(_TEXT, recalled("UPC", "", "504.6 and 608.3")),),
                practice=(Value(_TEXT, printed("IRC and IPC", "", "P2804, 504.4"), practice=True),))  # fmt: skip
 PRESSURE = Limit("pressure", "opening pressure of a heater's relief valve", "pressure", "at most",

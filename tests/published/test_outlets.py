@@ -226,7 +226,8 @@ def test_twins_of_device_standards(text: str, numbers: set[str]) -> None:
 
 
 def test_what_each_use_takes() -> None:
-    """IRC Table P2902.3, read: ASSE 1012 and 1015 for low hazard alone; 1013 and the air gap for any."""
+    """IRC Table P2902.3, read: ASSE 1012 and 1015 for low hazard alone, the air gap for any. 1013 for any, and the list for
+    irrigation (P2902.5.3, seen in an amended copy alone), from memory."""
     from plancheck.rules import backflow_device
 
     allowed = backflow_device._ALLOWED
