@@ -69,8 +69,8 @@ def _of_part(part: Part, runs: list[Run], facts: Facts) -> Joint:
         for ref, key in ((run.from_, "from_"), (run.to, "to")):
             if ref is not None and ref.part == part.id:
                 made.append((getattr(run.joint, key) if run.joint is not None else None, _tube(run, facts), path))
-    kind = facts.plan.places[part.place].is_ if part.place is not None else ""
-    where = {"slab": IN_SLAB, "ground": IN_GROUND}.get(kind, IN_WALL)
+    place = facts.plan.places.get(part.place or "")
+    where = {"slab": IN_SLAB, "ground": IN_GROUND}.get(place.is_ if place is not None else "", IN_WALL)
     doubt = ("parts", part.id, "hidden") if where == IN_WALL and part.hidden == NOT_KNOWN else None
     new = part.work != "existing"
     path = ("parts", part.id)

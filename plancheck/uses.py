@@ -93,7 +93,10 @@ def inside_of(run: Run, facts: Facts) -> Inside:
             return Inside(None, "", ("runs", run.id, "passes", number, "at"))
         if length_m is None:
             return Inside(None, "", ("runs", run.id, "length"))
-        comes_in = facts.plan.places[run.places[-1]].is_ not in _OUT
+        last = facts.plan.places.get(run.places[-1])
+        if last is None:
+            return Inside(None, "", ("runs", run.id, "places"))
+        comes_in = last.is_ not in _OUT
         about = ", ".join(filter(None, (about, estimates(*said.at))))
         return Inside(length_m - said.at[-1].m if comes_in else said.at[0].m, about)
     return Inside(None, "", ("runs", run.id, "passes"))

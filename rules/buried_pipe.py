@@ -118,12 +118,12 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
         metric = facts.units.length != "ft-in"
         apart, lifts = ("1.5 m", "150 mm") if metric else (facts.length(limits.of(SEWER).number), "6 in")
         return on_site(
-            f"while it is open: no stones round {run.id}, tamped in lifts of {lifts}, {apart} from the sewer or on a shelf above"
+            f"while it is open: no stones round it, tamped in lifts of {lifts}, {apart} from the sewer or on a shelf above"
         )
     if asks == "tracer":
         return _traced(run, limits)
     return (
-        _covered(run, facts, limits) if is_new(run) else on_site(f"{run.id} lies there already: its depth is as it is")
+        _covered(run, facts, limits) if is_new(run) else on_site("it lies there already: how deep, only digging tells")
     )
 
 

@@ -95,9 +95,9 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     if not joint.new:
         return on_site(f"old joint {joint.where}: see whether it weeps before it is built in again")
     if joint.fished:
-        return on_site(f"{joint.name} lies where tube was fished: it stays as the maker lists it")
+        return on_site("where tube was fished: it is to be listed to be built in")
     if joint.where == IN_GROUND:
-        return on_site(f"{joint.name} lies in the ground: listed to be buried, and wrapped")
+        return on_site("in the ground: listed to be buried, and wrapped")
     return _in_wall(joint, limits) if joint.where == IN_WALL else _in_slab(joint, limits)
 
 
@@ -109,7 +109,7 @@ def _in_wall(joint: "Joint", limits: Limits) -> Outcome:
         if unsaid is not None:
             raise NotShown(unsaid, "how the hidden joint is made")
         if "push" in words:
-            return on_site(f"{joint.name} is a push fitting built in: its own listing says whether it may be")
+            return on_site("a push fitting built in: its own listing says whether it may be")
         return holds(f"{joint.name}: {', '.join(dict.fromkeys(filter(None, words)))}")
     if joint.doubt is not None:
         raise NotShown(joint.doubt, "whether the joint is hidden")
@@ -134,7 +134,7 @@ def _in_slab(joint: "Joint", limits: Limits) -> Outcome:
     if not plastic and metal and all(word == "braze" for word in words):
         return holds("brazed")
     if materials and materials <= PLASTIC - PEX and all(word == "solvent cement" for word in words):
-        return on_site(f"{joint.name}, glued, {joint.where}: the maker says whether it may lie there")
+        return on_site(f"glued, {joint.where}: the maker says whether it may lie there")
     if joint.doubt is not None and joint.where == PERHAPS:
         raise NotShown(joint.doubt, "where along the run it sits: in the slab or above it")
     if not plastic:

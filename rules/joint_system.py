@@ -53,7 +53,8 @@ LISTED = Limit(
 
 def _largest(id_: str, document: str, edition: str, size: str, seen: bool) -> Limit:
     """The largest size of a joining standard, in every family; one known from memory alone gives advice."""
-    source = (printed if seen else recalled)(document, edition, "sizes")
+    standard, _, on = document.partition(" on ")
+    source = (printed if seen else recalled)(standard, edition, f"sizes on {on}" if on else "sizes")
     value = (Value(size, source, practice=not seen),)
     usual = (Value(size, source, practice=True),)
     return Limit(id_, f"largest size of {document}", "text", "at most", value, value, value, usual)
@@ -123,8 +124,8 @@ def _by_eye(word: str, name: str, count: int) -> Outcome:
 
     where = name if count == 1 else f"{name} and {count - 1} more"
     if word not in STANDARD:
-        return on_site(f"{word} joints ({where}): the fitting's own listing names this tube")
-    return on_site(f"{word} joints ({where}): ring, fitting and tool of one standard, {STANDARD[word]}")
+        return on_site(f"{where}: the fitting's own listing names this tube")
+    return on_site(f"{where}: ring, fitting and tool of one standard, {STANDARD[word]}")
 
 
 def _no_joint(made: "Made", limit: InForce | None) -> Outcome:

@@ -88,7 +88,7 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     meeting: Meeting = subject.thing
     part = meeting.part
     if not meeting.new:
-        return on_site(f"old copper and steel meet at {part.id}: look for rust at the thread")
+        return on_site("old copper and steel meet: look for rust at the thread")
     kind = getattr(part.own, "kind", None) if part.is_ == "adapter" else None
     if kind in ("dielectric union", "transition"):
         return holds(f"{kind}. {_GROUND}" if kind == "dielectric union" else kind)

@@ -74,7 +74,7 @@ def _standard(id_: str, material: str, words: str, document: str, seen: bool) ->
 
 
 PEX_STANDARD = _standard("pex_standard", "PEX", _PEX, "ASTM F876", True)
-CPVC_STANDARD = _standard("cpvc_standard", "CPVC", _CPVC, "ASTM D2846", True)
+CPVC_STANDARD = _standard("cpvc_standard", "CPVC", _CPVC, "ASTM D2846", False)
 RT_STANDARD = _standard("pe_rt_standard", "PE-RT", _RT, "ASTM F2769", False)
 AL_STANDARD = _standard("pex_al_pex_standard", "PEX-AL-PEX", _AL, "ASTM F1281", False)
 RULE = Rule("correction", "layout", (POTABLE, PEX_STANDARD, CPVC_STANDARD, RT_STANDARD, AL_STANDARD))

@@ -85,7 +85,7 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     if close and all(one.unsaid is not None for one in close):
         raise NotShown(close[0].unsaid or (), f"how far the soldered joint is from {close[0].name}")
     if close:
-        return on_site(f"{run} is soldered near {close[0].name}: solder and let it cool before the tube goes on")
+        return on_site(f"near {close[0].name}: solder and let it cool before the tube goes on")
     nearest = min(near, key=lambda one: one.m)
     return holds("", length(nearest.m), limit, nearest.about)
 
