@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from plancheck.answers import is_new
+from plancheck.answers import is_new, tube_of
 from plancheck.facts import Facts
 from plancheck.model import ManifoldOwn, Part, Run, Tube
 from plancheck.record import NamedTuple
+
+_OLD = ("lead", "polybutylene", "galvanised steel")
 
 
 class Stock(NamedTuple):
@@ -49,3 +51,44 @@ def is_drinking(stock: Stock, facts: Facts) -> bool | None:
             services.update(found.get(number.get(f"{part.id}/{port}", -1)) for port in part.own.ports)
     services.discard(None)
     return any(service != "not potable" for service in services) if services else None
+
+
+class Used(NamedTuple):
+    """A stock put to one use by these runs; old: they are there already."""
+
+    tube: Tube
+    use: str
+    runs: tuple[Run, ...]
+    old: bool
+
+    @property
+    def named(self) -> str:
+        """The first of its runs, and how many more."""
+        more = len(self.runs) - 3
+        return ", ".join(run.id for run in self.runs[:3]) + (f" and {more} more" if more > 0 else "")
+
+
+def used_stocks(facts: Facts) -> list[Used]:
+    """Each stock by the uses that new runs put it to, where they matter for its material; and the bad ones that stay."""
+    found: dict[tuple[str, str], list[Run]] = {}
+    for run in facts.plan.runs.values():
+        tube = tube_of(run, facts.plan)
+        if tube is None or run.work == "removed" or tube.form == "connector":
+            continue
+        if is_new(run):
+            found.setdefault((tube.id, _use(run, tube, facts)), []).append(run)
+        elif tube.material in _OLD:
+            found.setdefault((tube.id, "existing"), []).append(run)
+    tubes = facts.plan.tubes
+    return [Used(tubes[id_], use, tuple(runs), use == "existing") for (id_, use), runs in found.items()]
+
+
+def _use(run: Run, tube: Tube, facts: Facts) -> str:
+    """What it is used for, where that matters for the material."""
+    slab = tube.material == "copper" and any(place.is_ == "slab" for place in facts.plan.places.values())
+    if tube.material not in ("PE", "PVC") and not slab:
+        return "new"
+    from plancheck.uses import UNDER_SLAB, use_of
+
+    use = use_of(run, facts)
+    return "new" if slab and use != UNDER_SLAB else use

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from plancheck.answers import estimates, is_new, tube_of
+from plancheck.answers import estimates, is_new
 from plancheck.facts import Facts
-from plancheck.model import Path, Run, Tube
+from plancheck.model import Path, Run
 from plancheck.passes import FOUNDATION, MASONRY, SLAB, member_of
 from plancheck.record import NamedTuple
 
 HOT, GROUND, ENTERS, INSIDE, UNDER_SLAB = "hot", "in the ground", "coming into the house", "inside", "under a slab"
-_OLD = ("lead", "polybutylene", "galvanised steel")
 _WARM = ("hot", "hot return", "mixed")
 _OUT = ("ground", "outdoors")
 _WALLS = frozenset((FOUNDATION, MASONRY, SLAB))
@@ -21,43 +20,6 @@ class Inside(NamedTuple):
     m: float | None
     about: str = ""
     key: Path = ()
-
-
-class Used(NamedTuple):
-    """A stock put to one use by these runs; old: they are there already."""
-
-    tube: Tube
-    use: str
-    runs: tuple[Run, ...]
-    old: bool
-
-    @property
-    def named(self) -> str:
-        """The first of its runs, and how many more."""
-        more = len(self.runs) - 3
-        return ", ".join(run.id for run in self.runs[:3]) + (f" and {more} more" if more > 0 else "")
-
-
-def used_stocks(facts: Facts) -> list[Used]:
-    """Each stock by the uses that new runs put it to, where they matter for its material; and the bad ones that stay."""
-    found: dict[tuple[str, str], list[Run]] = {}
-    for run in facts.plan.runs.values():
-        tube = tube_of(run, facts.plan)
-        if tube is None or run.work == "removed" or tube.form == "connector":
-            continue
-        if is_new(run):
-            found.setdefault((tube.id, _use(run, tube, facts)), []).append(run)
-        elif tube.material in _OLD:
-            found.setdefault((tube.id, "existing"), []).append(run)
-    tubes = facts.plan.tubes
-    return [Used(tubes[id_], use, tuple(runs), use == "existing") for (id_, use), runs in found.items()]
-
-
-def _use(run: Run, tube: Tube, facts: Facts) -> str:
-    if tube.material not in ("PE", "PVC", "copper"):
-        return "new"
-    use = use_of(run, facts)
-    return "new" if tube.material == "copper" and use != UNDER_SLAB else use
 
 
 def use_of(run: Run, facts: Facts) -> str:

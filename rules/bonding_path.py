@@ -17,6 +17,7 @@ from plancheck.rulekit import (
     GRACE_LENGTH_M,
     METAL,
     NOT_KNOWN,
+    PLASTIC,
     Facts,
     Limit,
     Limits,
@@ -29,6 +30,7 @@ from plancheck.rulekit import (
     at_most,
     broken,
     holds,
+    is_new,
     length,
     on_site,
     printed,
@@ -70,12 +72,11 @@ _ASK = "ask an electrician before cutting"
 
 def subjects(facts: Facts) -> Iterator[Subject]:
     """The ground of the house, where metal goes or plastic comes into it; then each old piece that is cut off."""
-    plan = facts.plan
-    metal = {tube.id for tube in plan.tubes.values() if tube.material in METAL and tube.form != "connector"}
-    works = {run.work for run in plan.runs.values() if run.tube in metal}
-    removed, old = "removed" in works, "existing" in works
-    electrode = plan.job.electrode
-    if not removed and not old and electrode is None:
+    electrode = facts.plan.job.electrode
+    removed, old, inside, plastic_comes = _works(facts)
+    if not (removed or inside or plastic_comes or (old and electrode == "water pipe")):
+        return
+    if not removed and not old and electrode is None:  # a new house
         return
     from plancheck.ground import is_new_plastic, pieces, services
 
@@ -87,6 +88,23 @@ def subjects(facts: Facts) -> Iterator[Subject]:
     for piece in left:
         first = piece.runs[0]
         yield Subject(("runs", first), f"old metal from {first} on", facts.run_place(first), piece)
+
+
+def _works(facts: Facts) -> tuple[bool, bool, bool, bool]:
+    """Whether metal pipe is cut out, whether old one stays, whether any of that is not the service, and whether a new
+    service is of plastic."""
+    tubes, parts = facts.plan.tubes, facts.plan.parts
+    removed = old = inside = plastic = False
+    for run in facts.plan.runs.values():
+        tube = tubes.get(run.tube) if run.tube is not None else None
+        if tube is None or tube.form == "connector":
+            continue
+        service = run.from_ is not None and parts[run.from_.part].is_ == "source"
+        if tube.material in METAL:
+            removed, old = removed or run.work == "removed", old or run.work == "existing"
+            inside = inside or (run.work == "existing" and not service)
+        plastic = plastic or (service and is_new(run) and tube.material in PLASTIC)
+    return removed, old, inside, plastic
 
 
 def _metal_service(facts: Facts) -> bool:

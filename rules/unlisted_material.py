@@ -39,7 +39,7 @@ from plancheck.rulekit import (
 )
 
 if TYPE_CHECKING:
-    from plancheck.uses import Used
+    from plancheck.stocks import Used
 
 _FT = 0.3048
 _LIST = "copper, CPVC, PEX, PEX-AL-PEX, PE-RT, PP, stainless or galvanised steel, ductile iron"
@@ -84,12 +84,14 @@ _FIT = ("a material that the code lists", "Use PEX, PE-RT, copper or CPVC.")
 
 def subjects(facts: Facts) -> Iterator[Subject]:
     """Each stock by its uses, old pipe of the bad materials, and joints to polybutylene."""
-    from plancheck.uses import transitions, used_stocks
+    from plancheck.stocks import used_stocks
 
     for used in used_stocks(facts):
         id_ = used.tube.id
         yield Subject(("tubes", id_), f"'{id_}' {used.use}", facts.run_place(used.runs[0].id), used)
     if any(tube.material == "polybutylene" for tube in facts.plan.tubes.values()):
+        from plancheck.uses import transitions
+
         for new, old, part in transitions(facts):
             name = f"{new.id} joined to {old.id}"
             yield Subject(("parts", part), name, facts.plan.parts[part].place, (new, old, part))
