@@ -45,7 +45,7 @@ def inside_of(run: Run, facts: Facts) -> Inside:
     about = estimates(run.length)
     if use_of(run, facts) == INSIDE:
         return Inside(length_m, about, ("runs", run.id, "length"))
-    if run.places is None:
+    if not run.places:
         return Inside(None, "", ("runs", run.id, "places"))
     passes = run.passes if isinstance(run.passes, tuple) else ()
     for number, said in enumerate(passes):
