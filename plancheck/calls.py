@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 from plancheck.check import check_file
 from plancheck.errors import Problem, Unreadable
-from plancheck.loader import LoadedRule, all_rules
+from plancheck.loader import LoadedRule, all_rules, built_in_ids
 from plancheck.record import NamedTuple
 from plancheck.report.assemble import Options
 from plancheck.report.data import PlanReport
@@ -43,11 +43,17 @@ class Result(NamedTuple):
 
 def check_plans(call: Call) -> int:
     """Checks the plans, prints or writes the report, gives the exit number. Raises Unreadable for a wrong argument."""
-    all_ = all_rules(call.rules)
-    rules = _chosen(call, all_)
+    all_ = all_rules(call.rules, () if _is_local(call) else call.only)
+    ids = sorted({*built_in_ids(), *(rule.id for rule in all_)})
+    _check_names(call, ids)
+    rules = tuple(rule for rule in all_ if not call.only or rule.id in call.only)
     _check_date(call.today)
     _check_out(call)
-    options = _options(call, all_)
+    options = Options(call.stop_at, frozenset(call.must_show), frozenset(ids))
+    if _is_local(call):
+        from plancheck.localcalls import add_local
+
+        add_local(options, call, all_)
     if call.accept:
         from plancheck.localcalls import accept
 
@@ -64,13 +70,9 @@ def check_plans(call: Call) -> int:
     return result.number
 
 
-def _options(call: Call, rules: tuple[LoadedRule, ...]) -> Options:
-    options = Options(call.stop_at, frozenset(call.must_show), frozenset(rule.id for rule in rules))
-    if call.amend or call.waivers or call.accepted or call.accept:
-        from plancheck.localcalls import add_local
-
-        add_local(options, call, rules)
-    return options
+def _is_local(call: Call) -> bool:
+    """Whether the call has files of its own that speak of any rule."""
+    return bool(call.amend or call.waivers or call.accepted or call.accept)
 
 
 def run_call(call: Call, rules: tuple[LoadedRule, ...], options: Options) -> Result:
@@ -91,12 +93,10 @@ def run_call(call: Call, rules: tuple[LoadedRule, ...], options: Options) -> Res
     return Result(tuple(reports), tuple(unread), more, number)
 
 
-def _chosen(call: Call, rules: tuple[LoadedRule, ...]) -> tuple[LoadedRule, ...]:
-    ids = [rule.id for rule in rules]
+def _check_names(call: Call, ids: Sequence[str]) -> None:
     for name in (*call.only, *(name for name in call.must_show if name != "all")):
         if name not in ids:
             raise Unreadable((Problem("the command line", 0, 0, f"there is no rule '{name}'", _near(name, ids)),))
-    return tuple(rule for rule in rules if not call.only or rule.id in call.only)
 
 
 def _near(name: str, ids: Sequence[str]) -> str:

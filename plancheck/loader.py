@@ -5,7 +5,7 @@ Importing a rule file runs it, so a folder is only ever taken from the command l
 
 import os
 import sys
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable
 from types import ModuleType
 from typing import Any
 
@@ -31,11 +31,16 @@ class LoadedRule(NamedTuple):
         return words_of(self.docstring)
 
 
-def built_in_rules() -> tuple[LoadedRule, ...]:
-    """The rules that come with plancheck, by id."""
+def built_in_ids() -> list[str]:
+    """The ids of the rules that come with plancheck, in order; none is imported."""
     import plancheck.rules
 
-    return tuple(_built_in(name) for name in _names(next(iter(plancheck.rules.__path__))))
+    return _names(next(iter(plancheck.rules.__path__)))
+
+
+def built_in_rules(only: Collection[str] = ()) -> tuple[LoadedRule, ...]:
+    """The rules that come with plancheck, by id; if some are named, those of them, and no other is imported."""
+    return tuple(_built_in(name) for name in built_in_ids() if not only or name in only)
 
 
 def rules_from(folder: str) -> tuple[LoadedRule, ...]:
@@ -57,13 +62,16 @@ def rules_from(folder: str) -> tuple[LoadedRule, ...]:
     return tuple(found)
 
 
-def all_rules(folder: str | None = None) -> tuple[LoadedRule, ...]:
-    """The built-in rules and those of the folder, if any, by id. Raises Unreadable, also where two have one id."""
-    found = built_in_rules()
+def all_rules(folder: str | None = None, only: Collection[str] = ()) -> tuple[LoadedRule, ...]:
+    """The built-in rules (those named, if some are) and all of the folder, if any, by id.
+
+    Raises Unreadable, also where two have one id.
+    """
+    found = built_in_rules(only)
     if folder is None:
         return found
     more = rules_from(folder)
-    known = {rule.id for rule in found} | {"waiver"}  # under that name a report judges the waivers themselves
+    known = {*built_in_ids(), "waiver"}  # under that name a report judges the waivers themselves
     twice = [rule for rule in more if rule.id in known]
     if twice:
         says, mend = f"'{twice[0].id}' is the id of a built-in rule", "give the file another name"

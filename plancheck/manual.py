@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from plancheck.errors import Problem, Unreadable
 from plancheck.limits import FAMILIES, Limit, Value
-from plancheck.loader import LoadedRule, all_rules
+from plancheck.loader import LoadedRule, all_rules, built_in_ids
 from plancheck.measures import US
 from plancheck.outcomes import Measured
 from plancheck.report.figures import figure
@@ -28,7 +28,7 @@ def print_why(name: str, folder: str | None, amend: str | None = None) -> int:
 
     Raises Unreadable where there is no such rule, and where the amendments cannot be read.
     """
-    loaded = all_rules(folder)
+    loaded = all_rules(folder, () if amend is not None else (name,))
     rules = {rule.id: rule for rule in loaded}
     amended: Mapping[str, Mapping[str, Amended]] = {}
     if amend is not None:
@@ -41,7 +41,7 @@ def print_why(name: str, folder: str | None, amend: str | None = None) -> int:
     if name not in rules:
         from plancheck.building.notes import nearest
 
-        mend = f"{nearest(name, rules)}plancheck rules lists them"
+        mend = f"{nearest(name, [*built_in_ids(), *rules])}plancheck rules lists them"
         raise Unreadable((Problem("the command line", 0, 0, f"there is no rule '{name}'", mend),))
     sys.stdout.write(why_text(rules[name], amended.get(name)))
     return 0

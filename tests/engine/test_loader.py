@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -130,3 +132,11 @@ def test_no_folder_and_an_empty_one_and_a_built_in_id(tmp_path: Path) -> None:
     with pytest.raises(Unreadable) as caught:
         all_rules(folder(tmp_path, test_port=GOOD))
     assert "id of a built-in rule" in caught.value.problems[0].says
+
+
+def test_rules_that_nobody_asked_for_are_not_imported() -> None:
+    asks = "import sys; from plancheck.loader import built_in_rules"
+    asks += "; print([rule.id for rule in built_in_rules(('test_port',))])"
+    asks += "; print([name for name in sys.modules if name.startswith('plancheck.rules.')])"
+    said = subprocess.run([sys.executable, "-c", asks], capture_output=True, text=True, check=True).stdout
+    assert said.splitlines() == ["['test_port']", "['plancheck.rules.test_port']"]
