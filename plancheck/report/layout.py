@@ -170,12 +170,20 @@ def _accepted(page: Page, report: PlanReport) -> None:
 
 
 def _tally(page: Page, report: PlanReport) -> None:
+    """A line for each rule with more to say than that all holds; the others told together, by name and number."""
     page.heading("Tally")
-    widest = max((len(rule) for rule in report.tally), default=4)
-    for rule, counts in report.tally.items():
+    totals = {rule: sum(counts.values()) for rule, counts in report.tally.items()}
+    told = {rule: counts for rule, counts in report.tally.items() if counts["holds"] != totals[rule]}
+    widest = max(map(len, told), default=4)
+    for rule, counts in told.items():
         said = ", ".join(f"{counts[kind]} {kind}" for kind in OUTCOMES if counts[kind])
-        total = sum(counts.values())
-        page.entry(f"{rule:<{widest}}  ", f"{total} looked at: {said}" if total else "nothing of the kind in this plan")
+        page.entry(f"{rule:<{widest}}  ", f"{totals[rule]} looked at: {said}")
+    held = [f"{rule} {total}" for rule, total in totals.items() if total and rule not in told]
+    if held:
+        page.entry("All holds: ", f"{', '.join(held)}.")
+    absent = [rule for rule, total in totals.items() if not total]
+    if absent:
+        page.entry("Not in this plan: ", f"{', '.join(absent)}.")
 
 
 def _verdict(report: PlanReport) -> str:
