@@ -22,7 +22,7 @@ else:
         if code is None:
             names = ", ".join(f"_{place}" for place in range(number))
             text = f"lambda _cls, {names}: _new(_cls, ({names}{',' if number else ''}))"
-            code = _CODES[number] = compile(text, "<record>", "eval").co_consts[0]
+            code = _CODES[number] = eval(text, {}).__code__  # compile() would first make all the classes of ast
         named = code.replace(co_varnames=("_cls", *fields), co_name="__new__")
         return FunctionType(named, {"_new": tuple.__new__}, "__new__", defaults)
 
