@@ -14,6 +14,7 @@ GRACE_LENGTH_M = 0.0254 / 16  # 1/16 in, so that 813 mm is 32 in
 GRACE_PRESSURE_PA = 0.5 * 6894.757293168
 GRACE_TEMPERATURE_C = 0.5 / 1.8
 GRACE_FLOW_M3S = 0.005 * 6.30901964e-5
+_ROUNDING = 1e-9  # share of a limit by which turning units may be off: so small in pascals as in metres
 
 T = TypeVar("T")
 
@@ -108,12 +109,12 @@ def tube_of(run: Run, plan: Plan) -> Tube | None:
 
 def at_least(found: float, least: float, grace: float) -> bool:
     """Whether a figure reaches its least value; equal holds, with the grace."""
-    return found >= least - grace - 1e-12
+    return found >= least - grace - _ROUNDING * abs(least)
 
 
 def at_most(found: float, most: float, grace: float) -> bool:
     """Whether a figure stays within its most; equal holds, with the grace."""
-    return found <= most + grace + 1e-12
+    return found <= most + grace + _ROUNDING * abs(most)
 
 
 def length(m: float) -> Measured:

@@ -43,7 +43,6 @@ if TYPE_CHECKING:
     from plancheck.model import PressureTest
 
 _PSI = 6894.757293168
-_GRACE_PA = GRACE_PRESSURE_PA + 1.0  # half a psi is within it, however it is rounded
 _WATER = "water; air on pipe without plastic only"
 _MAKERS = "water; air on PEX where all makers of tube and fittings allow it"
 MEDIUM = Limit(
@@ -159,7 +158,7 @@ def _pressure(test: "PressureTest", facts: Facts, limits: Limits) -> Outcome:
         raise _key(test, "start", "the gauge at the start")
     air = _medium_of(test) == "air"
     floor = None if air else limits.maybe(WATER_LEAST)  # no code has one; some cities have
-    if floor is not None and not at_least(start.si, floor.number, _GRACE_PA):
+    if floor is not None and not at_least(start.si, floor.number, GRACE_PRESSURE_PA):
         return too_low(test, start.si, floor.number, floor, estimates(start), facts)
     limit = limits.of(AIR_LEAST if air else WORKING)
     least_pa = limit.number
@@ -167,7 +166,7 @@ def _pressure(test: "PressureTest", facts: Facts, limits: Limits) -> Outcome:
         working = working_of(runs_under(test, facts), facts)
         least_pa, about = least_pa * working.pressure_pa, working.about
     estimate = ", ".join(filter(None, (estimates(start), about)))
-    if not at_least(start.si, least_pa, _GRACE_PA):
+    if not at_least(start.si, least_pa, GRACE_PRESSURE_PA):
         return too_low(test, start.si, least_pa, limit, estimate, facts)
     high = too_high(test, start.si, limits.of(MOST_AIR if air else MOST_WATER), facts)
     return high or holds("", Measured(start.si, "pressure"), limit, estimate)
@@ -207,9 +206,9 @@ def _loss(test: "PressureTest", facts: Facts, limits: Limits) -> Outcome:
     assert isinstance(start, Quantity)
     assert isinstance(end, Quantity)
     lost_pa, drop, stretch = start.si - end.si, limits.of(DROP), limits.of(STRETCH)
-    if at_most(lost_pa, drop.number, _GRACE_PA):
+    if at_most(lost_pa, drop.number, GRACE_PRESSURE_PA):
         return holds("", Measured(lost_pa, "pressure"), drop, estimate)
-    tight = at_most(lost_pa, stretch.number, _GRACE_PA)
+    tight = at_most(lost_pa, stretch.number, GRACE_PRESSURE_PA)
     if tight and stuff_of(runs_under(test, facts), facts).plastics:
         says, severity, limit = "plastic tube may have stretched", "advice", stretch
         mend = "Pump up again to the same pressure and hold: stretched tube now stands still, a leak does not."

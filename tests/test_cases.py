@@ -11,6 +11,9 @@ from plancheck.engine import Judged
 from plancheck.report.assemble import pointer
 from tests.casework import CASES, case_files, judge, load, plan_of, spoken
 
+_KEYS = {"says", "expect", "others", "base", "plan", "change"}
+_WANTED = {"at", "outcome", "severity", "words", "needs"}
+
 
 def _named(file: Path) -> str:
     return str(file.relative_to(CASES).with_suffix(""))
@@ -19,6 +22,8 @@ def _named(file: Path) -> str:
 @pytest.mark.parametrize("file", case_files(), ids=_named)
 def test_case(file: Path) -> None:
     case = load(file)
+    unread = set(case) - _KEYS | {key for wanted in case["expect"] for key in set(wanted) - _WANTED}
+    assert not unread, f"keys of a case that nothing reads: {unread}"
     judged = judge(plan_of(case), file.parent.name)
     met: list[int] = []
     for wanted in case["expect"]:
@@ -36,6 +41,8 @@ def _fits(one: Judged, wanted: dict[str, Any]) -> bool:
     if wanted["at"] not in (path, pointer(one.subject.path)) or one.outcome.kind != wanted["outcome"]:
         return False
     if "severity" in wanted and one.outcome.severity != wanted["severity"]:
+        return False
+    if "needs" in wanted and wanted["needs"] not in map(pointer, one.outcome.needs):
         return False
     words = spoken(one)
     return all(str(word).lower() in words for word in wanted.get("words", []))

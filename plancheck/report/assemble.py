@@ -89,7 +89,7 @@ def assemble(facts: Facts, rules: tuple[LoadedRule, ...], judged: tuple[Judged, 
         waived=waived,
         tally=_tally(rules, judged),
         cautions=cautions_for(facts),
-        remarks=(*_remarks_on_plan(facts), *local_remarks(facts, rules, accepted, options)),
+        remarks=(*_remarks_on_plan(facts, judged), *local_remarks(facts, rules, accepted, options)),
         decided=_decided(findings, judged, options),
         accepted=accepted,
         stale=stale,
@@ -103,23 +103,22 @@ def code_words(facts: Facts) -> str:
     return f"{facts.family.upper()} {facts.edition}" if facts.edition is not None else facts.family.upper()
 
 
-def _remarks_on_plan(facts: Facts) -> tuple[str, ...]:
+def _remarks_on_plan(facts: Facts, judged: tuple[Judged, ...]) -> tuple[str, ...]:
+    """What the reader of a report has to know first. What a finding tells is not told again, but how the rest is traced."""
+    broken = {(one.rule, one.subject.path[-1]) for one in judged if one.outcome.kind == BROKEN}
     found = []
     if facts.plan.job.stage not in ("layout", "rough-in", "finished"):
         found.append("The plan does not say its stage (job.stage): it is judged as at rough-in.")
     if facts.family is None:
         found.append("The plan names no code (code.family): limits that differ by code are not shown.")
-    if facts.traced.crossovers:
-        pieces = ", ".join(facts.traced.crossovers)
-        found.append(
-            f"{pieces} joins hot and cold where nothing should: take it out. The rest is traced as if it were; what "
-            "it keeps wet until then is told at the ports."
-        )
+    for piece in facts.traced.crossovers:
+        told = ("hot_cold_crossover", piece) in broken
+        what = "" if told else f"{piece} joins hot and cold where nothing should: take it out. "
+        found.append(f"{what}The rest is traced without {piece}; what it keeps wet until then is told at the ports.")
     for heater in sorted(facts.network.swapped):
-        found.append(
-            f"{heater}: its two connections look swapped, the feed comes to {heater}/hot and {heater}/cold feeds the hot "
-            f"side. Swap them: feed on {heater}/cold, hot pipe on {heater}/hot. The rest is traced as if they were."
-        )
+        told = ("fixture_sides", heater) in broken
+        what = "" if told else f"{heater}: its two connections look swapped. Swap them: feed on {heater}/cold. "
+        found.append(f"{what}The rest is traced as if the two connections of {heater} were swapped back.")
     return tuple(found)
 
 

@@ -92,7 +92,7 @@ def report(changes: dict[str, Any]) -> Any:
     return check_source(read_bytes(json.dumps(plan).encode(), "small.plan.yaml"), "2026-05-05")
 
 
-def test_the_remark_says_swap_them_and_nothing_is_to_be_taken_out() -> None:
+def test_the_finding_says_swap_them_and_the_remark_how_the_rest_is_traced() -> None:
     runs = load(CASES / "base" / "small.plan.yaml")["runs"]
     swap = {"heater/hot": "heater/cold", "heater/cold": "heater/hot"}
     ends = {
@@ -105,8 +105,10 @@ def test_the_remark_says_swap_them_and_nothing_is_to_be_taken_out() -> None:
     right, wrong = report({}), report(ends)
     said = [remark for remark in wrong.remarks if remark not in right.remarks]
     assert len(said) == 1
-    assert "heater: its two connections look swapped" in said[0]
-    assert "Swap them" in said[0]
-    assert "take it out" not in said[0]
+    assert said[0] == "The rest is traced as if the two connections of heater were swapped back."
+    swapped = [one for one in wrong.findings if one.rule == "fixture_sides"]
+    assert [one.path for one in swapped] == ["/parts/heater"]
+    assert "is piped the wrong way round" in swapped[0].says
+    assert "Swap the two at the heater" in swapped[0].mend
     assert not any("a run is missing" in one.says for one in wrong.not_shown)
     assert wrong.tally["branch_shutoff"] == right.tally["branch_shutoff"]
