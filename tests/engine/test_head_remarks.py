@@ -53,4 +53,4 @@ def test_a_crossover_is_told_by_its_finding_or_by_the_remark() -> None:
     how = "The rest is traced without link; what it keeps wet until then is told at the ports."
     assert remarks(case["change"]) == [how]
     (full,) = remarks(case["change"], without="hot_cold_crossover")
-    assert full == f"tie joins hot and cold where nothing should: take it out. {how}"
+    assert full == f"link joins hot and cold where nothing should: take it out. {how}"
