@@ -1,6 +1,9 @@
 """A plan's report laid out as lines of marked text."""
 
+from collections.abc import Mapping, Sequence
+
 from plancheck.outcomes import OUTCOMES, SEVERITIES
+from plancheck.record import NamedTuple
 from plancheck.report.data import Finding, PlanReport, Remark
 from plancheck.report.page import Line, Page, Span, clean
 from plancheck.report.wishes import wishes
@@ -27,7 +30,7 @@ def lay_out(report: PlanReport, width: int) -> list[Line]:
     for caution in report.cautions:
         page.entry("- ", caution)
     page.blank()
-    page.text(_verdict(report), "title")
+    page.text(verdict_words(report), "title")
     if report.verdict != "failed" and report.decided:
         page.text(f"{report.decided[:1].upper()}{report.decided[1:]}.", "title")
     return page.lines
@@ -73,7 +76,7 @@ def _finding(page: Page, report: PlanReport, one: Finding) -> None:
     page.text(one.says, indent=5)
     needed = one.needed
     if one.limit is not None and needed:
-        needed = f"{needed} - {_source(one)}"
+        needed = f"{needed} - {source_words(one)}"
     why, ask = _once(page, one, one.why), _once(page, one, one.ask)
     for label, text in zip(LABELS, (one.found, needed, why, one.mend, ask, one.caution), strict=True):
         if text:
@@ -90,7 +93,8 @@ def _once(page: Page, one: Finding, text: str) -> str:
     return text if first == one.number or not text else f"as at {first}"
 
 
-def _source(one: Finding) -> str:
+def source_words(one: Finding) -> str:
+    """Where the limit of a finding stands, and what a local authority made of it."""
     if one.limit is None:
         return "common practice"
     amended = f", {one.limit.amended}" if one.limit.amended else ""
@@ -112,19 +116,19 @@ def _by_station(page: Page, heading: str, remarks: tuple[Remark, ...]) -> None:
     if not remarks:
         return
     page.heading(heading)
-    grouped: dict[tuple[str, str], list[str]] = {}
+    for station, subjects, says in to_see(remarks):
+        page.entry("[ ] ", f"{station}, {_names(subjects)}: {says}")
+
+
+def to_see(remarks: Sequence[Remark]) -> list[tuple[str, Sequence[str], str]]:
+    """What a person on site has to look at, by station: the same words once, with all their subjects."""
+    grouped: dict[str, dict[str, dict[str, None]]] = {}
     for remark in remarks:
-        subjects = grouped.setdefault((remark.station, remark.says), [])
-        if remark.subject not in subjects:
-            subjects.append(remark.subject)
-    stations = dict.fromkeys(station for station, _ in grouped)
-    for station in stations:
-        for (where, says), subjects in grouped.items():
-            if where == station:
-                page.entry("[ ] ", f"{station}, {_names(subjects)}: {says}")
+        grouped.setdefault(remark.station, {}).setdefault(remark.says, {})[remark.subject] = None
+    return [(station, list(names), says) for station, words in grouped.items() for says, names in words.items()]
 
 
-def _names(subjects: list[str]) -> str:
+def _names(subjects: Sequence[str]) -> str:
     shown = ", ".join(subjects[:4])
     return f"{shown} and {len(subjects) - 4} more" if len(subjects) > 4 else shown
 
@@ -132,11 +136,16 @@ def _names(subjects: list[str]) -> str:
 def _later(page: Page, report: PlanReport) -> None:
     if report.later:
         page.heading("Later")
-        counts: dict[str, int] = {}
-        for remark in report.later:
-            counts[f"{remark.rule}: {remark.says}"] = counts.get(f"{remark.rule}: {remark.says}", 0) + 1
-        for text, count in counts.items():
+        for text, count in later_of(report.later):
             page.entry("- ", f"{text} ({count})")
+
+
+def later_of(remarks: Sequence[Remark]) -> list[tuple[str, int]]:
+    """What is for a later stage, the same words once with their number."""
+    counts: dict[str, int] = {}
+    for remark in remarks:
+        counts[f"{remark.rule}: {remark.says}"] = counts.get(f"{remark.rule}: {remark.says}", 0) + 1
+    return list(counts.items())
 
 
 def _crashed(page: Page, report: PlanReport) -> None:
@@ -172,21 +181,36 @@ def _accepted(page: Page, report: PlanReport) -> None:
 def _tally(page: Page, report: PlanReport) -> None:
     """A line for each rule with more to say than that all holds; the others told together, by name and number."""
     page.heading("Tally")
+    tally = tally_of(report)
+    widest = max(map(len, tally.told), default=4)
+    for rule, counts in tally.told.items():
+        said = ", ".join(f"{counts[kind]} {kind}" for kind in OUTCOMES if counts[kind])
+        page.entry(f"{rule:<{widest}}  ", f"{sum(counts.values())} looked at: {said}")
+    if tally.held:
+        page.entry("All holds: ", f"{', '.join(f'{rule} {total}' for rule, total in tally.held.items())}.")
+    if tally.absent:
+        page.entry("Not in this plan: ", f"{', '.join(tally.absent)}.")
+
+
+class Tally(NamedTuple):
+    """A report's tally in three: rules with more to say than that all holds, those of which all holds with the number of
+    their subjects, those with nothing to look at."""
+
+    told: Mapping[str, Mapping[str, int]]
+    held: Mapping[str, int]
+    absent: Sequence[str]
+
+
+def tally_of(report: PlanReport) -> Tally:
+    """The tally of a report, taken apart."""
     totals = {rule: sum(counts.values()) for rule, counts in report.tally.items()}
     told = {rule: counts for rule, counts in report.tally.items() if counts["holds"] != totals[rule]}
-    widest = max(map(len, told), default=4)
-    for rule, counts in told.items():
-        said = ", ".join(f"{counts[kind]} {kind}" for kind in OUTCOMES if counts[kind])
-        page.entry(f"{rule:<{widest}}  ", f"{totals[rule]} looked at: {said}")
-    held = [f"{rule} {total}" for rule, total in totals.items() if total and rule not in told]
-    if held:
-        page.entry("All holds: ", f"{', '.join(held)}.")
-    absent = [rule for rule, total in totals.items() if not total]
-    if absent:
-        page.entry("Not in this plan: ", f"{', '.join(absent)}.")
+    held = {rule: total for rule, total in totals.items() if total and rule not in told}
+    return Tally(told, held, [rule for rule, total in totals.items() if not total])
 
 
-def _verdict(report: PlanReport) -> str:
+def verdict_words(report: PlanReport) -> str:
+    """What was found, counted, in a line."""
     found = ", ".join(_count(report.counts[severity], severity) for severity in SEVERITIES if report.counts[severity])
     rest = [f"{report.counts['not shown']} not shown", f"{report.counts['on site']} on site"]
     if report.verdict == "failed":

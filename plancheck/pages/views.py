@@ -1,0 +1,84 @@
+"""A report as a page shows it: findings by station, each with what hangs on it; what is for the site by place."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from markupsafe import Markup
+
+from plancheck.record import NamedTuple
+from plancheck.report.data import Finding, PlanReport
+from plancheck.report.layout import Tally, later_of, source_words, tally_of, to_see, verdict_words
+from plancheck.report.wishes import wishes
+
+
+class Entry(NamedTuple):
+    """A finding that is told by itself, the source of what is needed, and what hangs on it."""
+
+    finding: Finding
+    source: str
+    follows: tuple[Finding, ...]
+    same: tuple[Finding, ...]
+
+
+class Group(NamedTuple):
+    """What belongs to one station of the walk through the house."""
+
+    station: str
+    entries: tuple[Entry, ...]
+
+
+class Shown(NamedTuple):
+    """A picture on a page. svg: markup of our own, every text of the plan in it escaped."""
+
+    title: str
+    about: str
+    svg: Markup
+
+
+class View(NamedTuple):
+    """One plan's report as a page shows it. key: what its anchors begin with; verdict: its last line.
+
+    picture: the drawing with the findings marked, if there is one; marked: the numbers of those that have a mark in it.
+    """
+
+    key: str
+    report: PlanReport
+    groups: tuple[Group, ...]
+    wishes: tuple[str, ...]
+    to_see: Sequence[tuple[str, Sequence[str], str]]
+    later: Sequence[tuple[str, int]]
+    tally: Tally
+    verdict: str
+    picture: Shown | None = None
+    marked: frozenset[int] = frozenset()
+
+
+def view_of(report: PlanReport, key: str) -> View:
+    """What the page of a report shows."""
+    return View(
+        key,
+        report,
+        groups_of(report.findings),
+        tuple(wishes(report.not_shown)),
+        to_see(report.on_site),
+        later_of(report.later),
+        tally_of(report),
+        verdict_words(report),
+    )
+
+
+def groups_of(findings: Sequence[Finding]) -> tuple[Group, ...]:
+    """The findings by station, in their order."""
+    hanging: dict[int, list[Finding]] = {}
+    for one in findings:
+        if one.under:
+            hanging.setdefault(one.under, []).append(one)
+    groups: dict[str, list[Entry]] = {}
+    for one in findings:
+        if not one.under:
+            others = hanging.get(one.number, [])
+            follows, same = (tuple(other for other in others if other.tie == tie) for tie in ("follows", "same"))
+            source = source_words(one) if one.limit is not None and one.needed else ""
+            groups.setdefault(one.station, []).append(Entry(one, source, follows, same))
+    return tuple(Group(station, tuple(entries)) for station, entries in groups.items())
