@@ -15,6 +15,7 @@ Ask: which machines the inspector counts as quick-closing; most ask it for washe
 """
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from plancheck.record import NamedTuple
 from plancheck.rulekit import (
@@ -24,7 +25,6 @@ from plancheck.rulekit import (
     Facts,
     FixtureOwn,
     InForce,
-    Length,
     Limit,
     Limits,
     Measured,
@@ -33,7 +33,6 @@ from plancheck.rulekit import (
     Part,
     Path,
     Rule,
-    Run,
     Size,
     Subject,
     Value,
@@ -45,9 +44,10 @@ from plancheck.rulekit import (
     on_site,
     printed,
     recalled,
-    tube_bore_m,
-    tube_of,
 )
+
+if TYPE_CHECKING:
+    from plancheck.surge import Near
 
 _DEMAND = "an arrestor (ASSE 1010) where a valve shuts quickly"
 ARRESTOR = Limit(
@@ -76,9 +76,7 @@ LETTER = Limit(
 )
 RULE = Rule(highest="correction", stage="layout", limits=(ARRESTOR, REACH, LETTER))
 
-_GPM = 6.30901964e-5
-# washer: another state's code, read; dishwasher and flush valve: IPC 604.3, read; ice maker: common practice
-_RATES_M3S = {"clothes washer": 4 * _GPM, "dishwasher": 2.75 * _GPM, "toilet": 25 * _GPM, "ice maker": 0.5 * _GPM}
+_SNAP = frozenset(("clothes washer", "dishwasher", "ice maker"))
 _GRACE_M = 0.0254 / 16
 _ADVICE = frozenset(("ice maker",))  # small solenoids on thin tube, which no code names
 
@@ -89,14 +87,6 @@ class Snapping(NamedTuple):
     part: Part
     side: str
     vertex: int
-
-
-class Near(NamedTuple):
-    """An arrestor found along the pipe: the part, how far, and the key of a length nobody says."""
-
-    part: Part
-    m: float
-    missing: Path | None
 
 
 def subjects(facts: Facts) -> Iterator[Subject]:
@@ -116,7 +106,7 @@ def subjects(facts: Facts) -> Iterator[Subject]:
 def _snaps(part: Part) -> bool:
     if part.is_ == "toilet":
         return isinstance(part.own, FixtureOwn) and part.own.style == "flush valve"
-    return part.is_ in _RATES_M3S
+    return part.is_ in _SNAP
 
 
 def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
@@ -126,13 +116,13 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     if not is_new(snapping.part):
         return on_site("old connection: look for an arrestor on each side, and listen for a bang when it shuts")
     if said in (NONE, "air chamber"):
-        near = _nearest(snapping, facts, limits.of(REACH).number)
+        near = _nearest(snapping, facts, limits)
         if near is None or said != NONE:
             return _without(snapping, said, path, facts, limits)
         return _by_part(snapping, near, facts, limits)
     if said not in (None, NOT_KNOWN):
         return _letter(snapping, said, path, facts, limits)
-    near = _nearest(snapping, facts, limits.of(REACH).number)
+    near = _nearest(snapping, facts, limits)
     if near is not None:
         return _by_part(snapping, near, facts, limits)
     if facts.stage == "layout":
@@ -160,53 +150,27 @@ def _word(said: object) -> str:
     return said if isinstance(said, str) else "yes" if said else NONE
 
 
-def _nearest(snapping: Snapping, facts: Facts, far_m: float) -> Near | None:
-    """The nearest arrestor on the pipe of that side, before any valve, up to twice as far as it may be."""
-    graph, parts = facts.network, facts.plan.parts
-    valves = frozenset(graph.valves.values())
-    done = {snapping.vertex}
-    frontier: list[tuple[int, float, Path | None]] = [(snapping.vertex, 0.0, None)]
-    found: list[Near] = []
-    for vertex, so_far, missing in frontier:  # grows while it is walked
-        for number in graph.touching[vertex]:
-            edge = graph.edges[number]
-            other = edge.b if edge.a == vertex else edge.a
-            if other in done or other in valves or other in graph.hearts:
-                continue
-            done.add(other)
-            m, unsaid = _step(facts, edge.run)
-            here = so_far + m, missing or unsaid
-            part = parts.get(graph.names[other].partition("/")[0])
-            if part is not None and part.is_ == "arrestor" and part.work != "removed":
-                found.append(Near(part, *here))
-            elif here[0] <= 2 * far_m and (part is None or part.is_ not in ("manifold", "regulator")):
-                frontier.append((other, *here))
-    return min(found, key=lambda near: near.m) if found else None
+def _nearest(snapping: Snapping, facts: Facts, limits: Limits) -> "Near | None":
+    """The nearest arrestor on the pipe of that side, up to twice as far as it may be."""
+    from plancheck.surge import nearest_arrestor
+
+    return nearest_arrestor(facts, snapping.vertex, 2 * limits.of(REACH).number)
 
 
-def _step(facts: Facts, id_: str | None) -> tuple[float, Path | None]:
-    if id_ is None:
-        return 0.0, None
-    run = facts.plan.runs[id_]
-    if isinstance(run.length, Length):
-        return run.length.m, None
-    shape = facts.geometry.shapes.get(id_)
-    if shape is not None:
-        return shape.length_m, None
-    return 0.0, ("runs", id_, "length")
-
-
-def _by_part(snapping: Snapping, near: Near, facts: Facts, limits: Limits) -> Outcome:
+def _by_part(snapping: Snapping, near: "Near", facts: Facts, limits: Limits) -> Outcome:
     limit = limits.of(REACH)
     name = facts.part_name(near.part.id)
     if near.m > limit.number + _GRACE_M:
+        from plancheck.measures.steps import stepped_up
+
+        nearer_m = stepped_up(near.m - limit.number, "length", facts.units)
         return broken(
             f"{name} stands {facts.length(near.m)} of pipe from {_named(snapping, facts)}; at most "
             f"{facts.length(limit.number)}.",
             "advice",
             measured=length(near.m),
             limit=limit,
-            mend=f"Move it to the stop, {facts.length(near.m - limit.number)} nearer at least.",
+            mend=f"Move it to the stop, {facts.length(nearer_m)} nearer at least.",
         )
     if near.missing is not None:
         raise NotShown(near.missing, f"how far {name} stands from the stop")
@@ -256,36 +220,18 @@ def _without(snapping: Snapping, said: str, path: Path, facts: Facts, limits: Li
 
 
 def _surge(snapping: Snapping, facts: Facts) -> tuple[str, Measured | None]:
-    """How hard it stops, in words, by the last run's tube and the usual rate."""
-    from plancheck.surge import rise_pa, wave_in
+    """How hard it stops, in words: what it draws alone in this house, else the usual rate."""
+    from plancheck.surge import stopped_at
 
-    run = _last_run(snapping, facts)
-    tube = tube_of(run, facts.plan) if run is not None else None
-    bore_m = tube_bore_m(tube) if tube is not None else None
-    wave_m_s = wave_in(tube) if tube is not None else None
-    if bore_m is None or wave_m_s is None or tube is None:
+    found = stopped_at(facts, snapping.part, snapping.side)
+    if found is None:
         return "", None
-    rate_m3s = _RATES_M3S[snapping.part.is_]
-    speed_m_s = rate_m3s / (0.785398163397448 * bore_m**2)
-    jump_pa = rise_pa(wave_m_s, speed_m_s)
-    zone = facts.standing.at(snapping.vertex)
-    on_top = ""
-    if zone is not None and zone.pressure_pa is not None:
-        on_top = f" on top of {facts.quantity(zone.pressure_pa, 'pressure')}"
-    size = "" if not isinstance(tube.size, Size) else tube.size.name if tube.size.metric else f"{tube.size.name} in"
+    on_top = "" if found.before_pa is None else f" on top of {facts.quantity(found.before_pa, 'pressure')}"
+    size = found.tube.size
+    name = "" if not isinstance(size, Size) else f"{size.name} " if size.metric else f"{size.name} in "
+    how = "drawn with all else shut" if found.solved else "the usual rate"
     words = (
-        f"; {facts.quantity(rate_m3s, 'flow')} in {size} {tube.material} stops {facts.quantity(speed_m_s, 'speed')}, "
-        f"about {facts.quantity(jump_pa, 'pressure')}{on_top}"
+        f"; {facts.quantity(found.flow_m3s, 'flow')} ({how}) in {name}{found.tube.material} stops "
+        f"{facts.quantity(found.speed_m_s, 'speed')}, about {facts.quantity(found.rise_pa, 'pressure')}{on_top}"
     )
-    return words, Measured(jump_pa, "pressure")
-
-
-def _last_run(snapping: Snapping, facts: Facts) -> Run | None:
-    """The run that brings the water, found from the fixture back towards the source."""
-    graph, parents, vertex = facts.network, facts.traced.parents, snapping.vertex
-    while parents.get(vertex, -1) >= 0:
-        edge = graph.edges[parents[vertex]]
-        if edge.run is not None:
-            return facts.plan.runs[edge.run]
-        vertex = edge.a if edge.b == vertex else edge.b
-    return None
+    return words, Measured(found.rise_pa, "pressure")

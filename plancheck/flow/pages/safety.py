@@ -1,15 +1,12 @@
 """Room for heated water, and water hammer."""
 
-from math import pi
-
 from plancheck.closed import closed_stretch
 from plancheck.expansion import Tank, final_pressure_pa, growth_m3, line_at
 from plancheck.flow.flow import Flow
 from plancheck.flow.pages.table import Cell, Column, Gaps, Table
 from plancheck.measures import Quantity
-from plancheck.model import HeaterOwn, Ref, Relief, TankOwn
-from plancheck.surge import rise_pa, wave_in
-from plancheck.tubedata import tube_bore_m
+from plancheck.model import HeaterOwn, Relief, TankOwn
+from plancheck.surge import stopped_at
 
 _QUICK = ("clothes washer", "dishwasher", "ice maker")
 
@@ -89,25 +86,20 @@ def surge_table(flow: Flow) -> Table:
         Column("on top of", "pressure"),
     )
     rows: list[tuple[Cell, ...]] = []
+    usual: list[str] = []
     for fixture in flow.house.fixtures.values():
         if fixture.kind not in _QUICK:
             continue
         for side, edge in fixture.sides.items():
-            solution = flow.opened((edge,))
-            run = next((r for r in reversed(flow.runs_of(flow.path(solution, f"{fixture.part}/{side}")))), None)
-            tube = facts.plan.tubes.get(run.tube or "") if run is not None else None
-            bore, wave = (tube_bore_m(tube), wave_in(tube)) if tube is not None else (None, None)
-            taken = solution.flows.get(edge) if not solution.why and flow.unknown(solution) is None else None
-            standing = flow.standing(Ref(fixture.part, side))
-            if taken is None or bore is None or wave is None or run is None:
-                continue
-            speed = taken / (pi / 4 * bore**2)
-            known = standing.missing is None and not standing.why
-            rows.append((edge, run.tube, taken, speed, rise_pa(wave, speed), standing.pa if known else None))
+            found = stopped_at(facts, facts.plan.parts[fixture.part], side)
+            if found is not None:
+                rows.append((edge, found.tube.id, found.flow_m3s, found.speed_m_s, found.rise_pa, found.before_pa))
+                usual += [edge] if not found.solved else []
+    says = (f"At the usual rate, what they draw here not being known: {', '.join(usual)}.",) if usual else ()
     notes = (
         (
             "Surge when the valve stops the water faster than the pressure wave returns. PEX softens it, yet tests show less of "
             "that than the formula: an arrestor is not waived by it."
         ),
     )
-    return Table("surge", "Water hammer at valves that snap shut", columns, tuple(rows), notes=notes)
+    return Table("surge", "Water hammer at valves that snap shut", columns, tuple(rows), says, notes)
