@@ -85,6 +85,13 @@ def known_length(value: Length | str | None, path: Path, what: str) -> Length:
     return value
 
 
+def known_quantity(value: Quantity | str | None, path: Path, what: str) -> Quantity:
+    """A quantity a plan states. Raises NotShown for not said, not known or none."""
+    if not isinstance(value, Quantity):
+        raise NotShown(path, what)
+    return value
+
+
 def known_text(value: str | None, path: Path, what: str) -> str:
     """A text the plan states. Raises NotShown for not said or not known."""
     if value is None or value == NOT_KNOWN:

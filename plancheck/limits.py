@@ -52,6 +52,11 @@ class Limit(NamedTuple):
     practice: tuple[Value, ...] = ()
 
 
+def of_practice(id_: str, title: str, unit: str, sense: str, value: float | str, source: Source) -> Limit:
+    """A limit that no family has: trade practice alone."""
+    return Limit(id_, title, unit, sense, practice=(Value(value, source, practice=True),))
+
+
 class Amended(NamedTuple):
     """What an authority says of one limit: another value (SI or words), a severity, or that it is off: not judged."""
 

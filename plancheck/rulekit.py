@@ -20,6 +20,7 @@ from plancheck.answers import (
     is_plastic,
     known,
     known_length,
+    known_quantity,
     known_text,
     later,
     length,
@@ -44,7 +45,7 @@ from plancheck.geometry.seats import VENTS, Seat, seat_of
 from plancheck.hanging import judge_first, judge_gaps, judge_guides
 from plancheck.kinds import APPLIANCES, KINDS, METAL, PEX, PLASTIC, TUBS_AND_SHOWERS
 from plancheck.leftwet import is_frost_proof, judge_port, may_be_frost_proof
-from plancheck.limits import PRACTICE, InForce, Limit, Limits, NotShown, Source, Value, printed, recalled
+from plancheck.limits import PRACTICE, InForce, Limit, Limits, NotShown, Source, Value, of_practice, printed, recalled
 from plancheck.mainvalve import judge_main
 from plancheck.measures import Length, Quantity, Size
 from plancheck.model import (
@@ -225,6 +226,7 @@ __all__ = [
     "judge_unheld",
     "known",
     "known_length",
+    "known_quantity",
     "known_text",
     "later",
     "length",
@@ -235,6 +237,7 @@ __all__ = [
     "most_units",
     "near_expansion_m",
     "nearest",
+    "of_practice",
     "on_site",
     "outlet_draw",
     "outlet_rate",
