@@ -4,11 +4,20 @@ Closing are regulators, check valves, backflow preventers, and meters, filters, 
 Water pressed back from the heater goes as far as the stretch does; if the source is in it, the house is open to the street.
 """
 
+from collections.abc import Iterator
+
 from plancheck.facts import Facts
 from plancheck.model import DeviceOwn, HeaterOwn, MeterOwn, Part, Path, TankOwn, ValveOwn
 from plancheck.record import NamedTuple
 
 _ALWAYS = ("check valve", "backflow preventer", "regulator")
+_CLOSERS = {
+    "regulator": "a regulator",
+    "check valve": "a check valve",
+    "backflow preventer": "a backflow preventer",
+    "meter": "the check in the meter",
+    "valve": "the check in a valve",
+}
 
 
 class Closed(NamedTuple):
@@ -43,6 +52,17 @@ def closed_stretch(facts: Facts, heater: str) -> Closed:
             unsaid, vertices = ("parts", meter, "check"), smaller
             sure |= doubtful.keys()
     return _described(facts, heater, vertices, unsaid, sure)
+
+
+def with_tanks(facts: Facts) -> Iterator[Closed]:
+    """The closed stretches with an expansion tank, each once; those that an unsaid meter would close among them."""
+    done: set[str] = set()
+    for part in facts.plan.parts.values():
+        if isinstance(part.own, HeaterOwn) and part.work != "removed" and part.id not in done:
+            stretch = closed_stretch(facts, part.id)
+            done.update(stretch.heaters)
+            if stretch.tanks and not stretch.open_:
+                yield stretch
 
 
 def flood(facts: Facts, start: int, closing: frozenset[int]) -> frozenset[int]:
@@ -93,6 +113,13 @@ def _way(facts: Facts, start: int, ends: frozenset[int], within: frozenset[int])
                 came[other] = vertex
                 frontier.append(other)
     return []
+
+
+def closer_name(facts: Facts, id_: str) -> str:
+    """A closing part in words; with its id where that says more."""
+    part, name = facts.plan.parts[id_], facts.part_name(id_)
+    kind = _CLOSERS.get(part.is_, f"the check in the {part.is_}")
+    return kind if name in kind else f"{kind} ({name})"
 
 
 def _closes(part: Part) -> bool:

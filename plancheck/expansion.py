@@ -8,11 +8,13 @@ expansion tanks, from memory; its worked example was read.
 import math
 from collections.abc import Sequence
 
+from plancheck.answers import estimates, known_quantity
 from plancheck.facts import Facts
 from plancheck.hydraulics.water import density_kg_m3
+from plancheck.limits import NotShown
 from plancheck.measures import Quantity
 from plancheck.measures.units import GALLON_M3, LITRE_M3, PSI_PA
-from plancheck.model import HeaterOwn
+from plancheck.model import HeaterOwn, TankOwn
 from plancheck.record import NamedTuple
 from plancheck.standing import height_of
 
@@ -113,3 +115,51 @@ def asked_of(facts: Facts, heater: str, most_pa: float = 80 * PSI_PA) -> Asked |
     if least is None:
         return None
     return Asked(growth, line_pa, rounded_up_m3(least, facts.units.volume == "gal"))
+
+
+class Heated(NamedTuple):
+    """What heating does: growth and line, the tanks, the end pressure (None when they are full), and its estimates."""
+
+    growth_m3: float
+    line_pa: float
+    tanks: tuple[Tank, ...]
+    end_pa: float | None
+    about: str
+
+
+def heated(facts: Facts, heaters: Sequence[str], tanks: Sequence[str]) -> Heated:
+    """The growth of what the heaters hold and the pressure it ends at. Raises NotShown with the first key that is missing."""
+    coldest = known_quantity(facts.plan.water.coldest, ("water", "coldest"), "the coldest water of the year")
+    growth, said = 0.0, [coldest]
+    for heater in heaters:
+        own, path = facts.plan.parts[heater].own, ("parts", heater)
+        assert isinstance(own, HeaterOwn)
+        volume = known_quantity(own.volume, (*path, "volume"), "how much the heater holds")
+        hot = known_quantity(own.set, (*path, "set"), "what the heater is set to")
+        growth += growth_m3(volume.si, coldest.si, hot.si)
+        said += [volume, hot]
+    line_pa, about = hung_on(facts, tanks[0])
+    found = tuple(_tank(facts, tank, said) for tank in tanks)
+    end_pa = final_pressure_pa(found, line_pa, growth)
+    return Heated(growth, line_pa, found, end_pa, ", ".join(filter(None, (estimates(*said), about))))
+
+
+def hung_on(facts: Facts, tank: str) -> tuple[float, str]:
+    """The pressure a tank hangs on, and the estimate it is. Raises NotShown."""
+    vertex = facts.network.number[f"{tank}/in"]
+    if vertex not in facts.traced.parents:
+        raise NotShown(("parts", tank, "onto"), "what the expansion tank is joined to")
+    zone, line_pa = facts.standing.at(vertex), line_at(facts, tank, "in")
+    if zone is None or line_pa is None:
+        missing = zone.missing if zone is not None and zone.missing is not None else ("water", "static")
+        raise NotShown(missing, "the pressure of the house at the tank")
+    return line_pa, zone.about
+
+
+def _tank(facts: Facts, id_: str, said: list[Quantity]) -> Tank:
+    own, path = facts.plan.parts[id_].own, ("parts", id_)
+    assert isinstance(own, TankOwn)
+    volume = known_quantity(own.volume, (*path, "volume"), "the size of the expansion tank")
+    charge = known_quantity(own.precharge, (*path, "precharge"), "what the tank's air is charged to")
+    said += [volume, charge]
+    return Tank(volume.si, charge.si)

@@ -1,13 +1,15 @@
-"""What would mend an expansion tank that is too small or charged wrongly, with the figures. Gauge pressures in Pa."""
+"""An expansion tank that is too small or charged wrongly in words, and what would mend it. Gauge pressures in Pa."""
 
 from collections.abc import Sequence
 
-from plancheck.expansion import Tank, final_pressure_pa, least_tank_m3, next_made_m3, rounded_up_m3
+from plancheck.expansion import Heated, Tank, final_pressure_pa, least_tank_m3, next_made_m3, rounded_up_m3
 from plancheck.facts import Facts
+from plancheck.measures import Quantity
 from plancheck.measures.units import PSI_PA
+from plancheck.model import HeaterOwn
 
 _LEAST_LINE_PA = 40 * PSI_PA
-_GRACE_PA = 0.05 * PSI_PA
+GRACE_PA = 0.05 * PSI_PA
 _STEPS_PA = {"psi": 5 * PSI_PA}
 _STEP_PA = 0.5e5  # of a regulator set in bar
 
@@ -17,10 +19,40 @@ def ends_charged_to(tanks: Sequence[Tank], line_pa: float, growth_m3: float) -> 
     return final_pressure_pa([tank._replace(charge_pa=line_pa) for tank in tanks], line_pa, growth_m3)
 
 
+def end_words(found: Heated, facts: Facts) -> str:
+    """Where the pressure ends."""
+    return (
+        "fills the tank" if found.end_pa is None else f"takes the house to {facts.quantity(found.end_pa, 'pressure')}"
+    )
+
+
+def set_up_words(found: Heated, heaters: Sequence[str], facts: Facts) -> str:
+    """The tanks with their charge, and what each heater does: 2 gal tank charged to 60 psi, 40 gal heater 45 degF to 125 degF."""
+    sizes = " and ".join(facts.quantity(tank.volume_m3, "volume") for tank in found.tanks)
+    charges = {facts.quantity(tank.charge_pa, "pressure") for tank in found.tanks}
+    cold, words = facts.plan.water.coldest, []
+    for heater in heaters:
+        own = facts.plan.parts[heater].own
+        if isinstance(own, HeaterOwn) and isinstance(own.volume, Quantity) and isinstance(own.set, Quantity):
+            size, hot = facts.quantity(own.volume.si, "volume"), facts.quantity(own.set.si, "temperature")
+            from_ = facts.quantity(cold.si, "temperature") if isinstance(cold, Quantity) else ""
+            words.append(f"{size} heater {from_} to {hot}")
+    return f"{sizes} tank charged to {' and '.join(sorted(charges))}, {' and '.join(words)}"
+
+
+def worst_charged(found: Heated, names: Sequence[str], most_pa: float) -> str | None:
+    """The tank whose charge is farthest off, where the charges alone are at fault. names: those of its tanks, in order."""
+    ends_pa = ends_charged_to(found.tanks, found.line_pa, found.growth_m3)
+    if ends_pa is None or ends_pa > most_pa + GRACE_PA:
+        return None
+    pairs = zip(names, found.tanks, strict=True)
+    return max(pairs, key=lambda pair: abs(pair[1].charge_pa - found.line_pa))[0]
+
+
 def mend_words(tanks: Sequence[Tank], line_pa: float, growth_m3: float, most_pa: float, facts: Facts) -> str:
     """What keeps the pressure within most_pa: the right charge, else a larger tank or a lower setting."""
     line, ends_pa = facts.quantity(line_pa, "pressure"), ends_charged_to(tanks, line_pa, growth_m3)
-    if ends_pa is not None and ends_pa <= most_pa + _GRACE_PA:
+    if ends_pa is not None and ends_pa <= most_pa + GRACE_PA:
         return f"Charge it, empty, to {line}: it then ends at {facts.quantity(ends_pa, 'pressure')}."
     least_m3 = least_tank_m3(growth_m3, line_pa, most_pa)
     if least_m3 is None:

@@ -28,7 +28,6 @@ from plancheck.rulekit import (
     Measured,
     NotShown,
     Outcome,
-    Path,
     Quantity,
     Rule,
     Subject,
@@ -36,60 +35,36 @@ from plancheck.rulekit import (
     broken,
     estimates,
     holds,
+    of_practice,
     on_site,
     printed,
-    tube_bore_m,
     tube_of,
 )
 
 if TYPE_CHECKING:
-    from plancheck.circulating import Circulation
+    from plancheck.circulating import Circulation, Narrowest
 
 _FT = 0.3048
 _ON_DEMAND = (
     "a pump on demand or by sensor where the cold line serves as the return, and no water over 104 degF into it"
 )
+_ENERGY = printed("energy code for dwellings", "2015", "R403.5.2")
+_STOPS = printed("energy code for dwellings", "2015", "R403.5.1, as relayed")
+_SLOW = printed("a tube maker's sheet (others: 2 to 3 ft/s)", "", "circulation")
+_COOL = printed("a trade association's note", "2018", "circulation")
 COLD_RETURN = Limit(
     "cold_return",
     "what starts the pump where the cold line is the return",
     "text",
     "",
-    irc=(Value(_ON_DEMAND, printed("energy code for dwellings", "2015", "R403.5.2"), since=2015),),
+    irc=(Value(_ON_DEMAND, _ENERGY, since=2015),),
     ipc=(Value(_ON_DEMAND, printed("IPC", "2015", "607.2.1.2"), since=2015),),
-    practice=(Value(_ON_DEMAND, printed("energy code for dwellings", "2015", "R403.5.2"), practice=True),),
+    practice=(Value(_ON_DEMAND, _ENERGY, practice=True),),
 )
-CONTROL = Limit(
-    "control",
-    "what stops the pump of a loop",
-    "text",
-    "",
-    practice=(
-        Value(
-            "a control, no gravity", printed("energy code for dwellings", "2015", "R403.5.1, as relayed"), practice=True
-        ),
-    ),
-)
-CHECK = Limit(
-    "check",
-    "a check valve in the return",
-    "text",
-    "",
-    practice=(Value("a check valve in the return", PRACTICE, practice=True),),
-)
-SPEED = Limit(
-    "speed",
-    "speed of circulating water in tube",
-    "speed",
-    "at most",
-    practice=(Value(2 * _FT, printed("a tube maker's sheet (others: 2 to 3 ft/s)", "", "circulation"), practice=True),),
-)
-WARM = Limit(
-    "warm",
-    "temperature of a circulating loop in PEX",
-    "temperature",
-    "at most",
-    practice=(Value(60.0, printed("a trade association's note", "2018", "circulation"), practice=True),),
-)
+CONTROL = of_practice("control", "what stops the pump of a loop", "text", "", "a control, no gravity", _STOPS)
+CHECK = of_practice("check", "a check valve in the return", "text", "", "a check valve in the return", PRACTICE)
+SPEED = of_practice("speed", "speed of circulating water in tube", "speed", "at most", 2 * _FT, _SLOW)
+WARM = of_practice("warm", "temperature of a circulating loop in PEX", "temperature", "at most", 60.0, _COOL)
 RULE = Rule(highest="correction", stage="layout", limits=(COLD_RETURN, CONTROL, CHECK, SPEED, WARM))
 
 _BY_ITSELF = ("demand", "sensor")
@@ -107,7 +82,9 @@ class Asked(NamedTuple):
 def subjects(facts: Facts) -> Iterator[Subject]:
     """For each pump what it closes, its control and speed; once a check, the heat of the loop, the cold line."""
     plan = facts.plan
-    if not facts.traced.returns and not any(p.is_ == "pump" for p in plan.parts.values()) and not _returned(facts):
+    pumped = any(part.is_ == "pump" for part in plan.parts.values())
+    ends = (run.to for run in plan.runs.values() if run.work != "removed")
+    if not (pumped or facts.traced.returns or any(to is not None and to.connection == "return" for to in ends)):
         return
     from plancheck.circulating import circulation
 
@@ -119,29 +96,16 @@ def subjects(facts: Facts) -> Iterator[Subject]:
             yield Subject(("parts", pump), f"control of {name}", place, Asked("control", pump, loop))
         if loop.dedicated:  # through a cold line it runs for a minute, as a tap does
             yield Subject(("parts", pump), f"speed behind {name}", place, Asked("speed", pump, loop))
-    path = _path(loop)
     if loop.dedicated and not loop.pumps:
-        yield Subject(path, "pump of the return", None, Asked("closes", "", loop))
+        yield Subject(loop.path, "pump of the return", None, Asked("closes", "", loop))
     if loop.dedicated:
-        yield Subject(path, "check valve in the return", None, Asked("check", "", loop))
-    if loop.dedicated or loop.into_cold:
-        yield Subject(path, "heat of the loop", None, Asked("warm", "", loop))
+        yield Subject(loop.path, "check valve in the return", None, Asked("check", "", loop))
+    if loop.closes:
+        yield Subject(loop.path, "heat of the loop", None, Asked("warm", "", loop))
     if loop.into_cold:
-        yield Subject(path, "cold line as the return", None, Asked("cold", loop.pumps[0] if loop.pumps else "", loop))
-
-
-def _returned(facts: Facts) -> bool:
-    """Whether a run comes back to a heater."""
-    return any(
-        run.to is not None and run.to.connection == "return" and run.work != "removed"
-        for run in facts.plan.runs.values()
-    )
-
-
-def _path(loop: "Circulation") -> Path:
-    if loop.pumps:
-        return ("parts", loop.pumps[0])
-    return ("parts", loop.dedicated[0]) if loop.dedicated else ("runs",)
+        yield Subject(
+            loop.path, "cold line as the return", None, Asked("cold", loop.pumps[0] if loop.pumps else "", loop)
+        )
 
 
 def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
@@ -152,24 +116,15 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
 
 
 def _closes(asked: Asked, facts: Facts, limits: Limits) -> Outcome:
-    loop = asked.loop
-    if asked.pump and (loop.dedicated or loop.into_cold):
+    if asked.pump and asked.loop.closes:
         return holds("the loop closes")
+    found, says = "no pump", "The return has no pump: it moves by gravity, if at all."
+    mend = "Put a pump on demand into the return."
     if asked.pump:
-        says, mend = (
-            f"{facts.part_name(asked.pump)} has no way back to the heater.",
-            "Bring a return to the heater, or take it out.",
-        )
-    else:
-        says, mend = "The return has no pump: it moves by gravity, if at all.", "Put a pump on demand into the return."
-    return broken(
-        says,
-        "advice",
-        limit=limits.of(CONTROL),
-        found="no return" if asked.pump else "no pump",
-        needed="a loop with a pump and a return",
-        mend=mend,
-    )
+        found, says = "no return", f"{facts.part_name(asked.pump)} has no way back to the heater."
+        mend = "Bring a return to the heater, or take it out."
+    needed = "a loop with a pump and a return"
+    return broken(says, "advice", limit=limits.of(CONTROL), found=found, needed=needed, mend=mend)
 
 
 def _said(asked: Asked, facts: Facts) -> str:
@@ -213,47 +168,38 @@ def _check(asked: Asked, facts: Facts, limits: Limits) -> Outcome:
 
 
 def _speed(asked: Asked, facts: Facts, limits: Limits) -> Outcome:
+    from plancheck.circulating import narrowest
+
     limit = limits.of(SPEED)
     flow = getattr(facts.plan.parts[asked.pump].own, "flow", None)
     if not isinstance(flow, Quantity):
         raise NotShown(("parts", asked.pump, "flow"), "the flow the pump makes in the loop")
-    narrowest = _narrowest(asked, facts)
-    if narrowest is None:
+    narrow = narrowest(facts, asked.loop)
+    if narrow is None:
         return on_site("the loop is not drawn in tube: measure its flow")
-    run, bore_m = narrowest
-    area_m2 = 0.785398163397448 * bore_m**2
-    speed = flow.si / area_m2
+    speed = flow.si / narrow.area_m2
     measured = Measured(speed, "speed")
     if speed <= limit.number + _GRACE_M_S:
         return holds("", measured, limit, estimates(flow))
-    tube = tube_of(facts.plan.runs[run], facts.plan)
-    name = getattr(tube.size, "name", "") if tube is not None else ""
-    most = facts.quantity(limit.number * area_m2, "flow")
+    return _too_fast(asked, narrow, flow, limit, measured, facts)
+
+
+def _too_fast(
+    asked: Asked, narrow: "Narrowest", flow: Quantity, limit: InForce, measured: Measured, facts: Facts
+) -> Outcome:
+    from plancheck.measures.steps import stepped_down
+
+    most_m3s = stepped_down(limit.number * narrow.area_m2, "flow", facts.units)
     return broken(
-        f"Loop {facts.quantity(flow.si, 'flow')} in {name} {tube.material if tube else ''} ({run}): "
-        f"{facts.quantity(speed, 'speed')}, limit {facts.quantity(limit.number, 'speed')}.",
+        f"Loop {facts.quantity(flow.si, 'flow')} in {getattr(narrow.tube.size, 'name', '')} {narrow.tube.material} "
+        f"({narrow.run.id}): {facts.quantity(flow.si / narrow.area_m2, 'speed')}, limit {facts.quantity(limit.number, 'speed')}.",
         "advice",
         measured=measured,
         limit=limit,
-        mend=f"Throttle it to {most}.",
+        mend=f"Throttle it to {facts.quantity(most_m3s, 'flow')}.",
         at=("parts", asked.pump, "flow"),
         estimate=estimates(flow),
     )
-
-
-def _narrowest(asked: Asked, facts: Facts) -> tuple[str, float] | None:
-    """The run of the loop with the smallest bore. Raises NotShown where one is not known; connectors are passed over."""
-    found = []
-    for run in asked.loop.runs:
-        tube = tube_of(facts.plan.runs[run], facts.plan)
-        if tube is None or tube.form == "connector":
-            continue
-        bore_m = tube_bore_m(tube)
-        if bore_m is None:
-            key = "type" if tube.material == "copper" else "wall"
-            raise NotShown(("tubes", tube.id, key), "the bore of the loop")
-        found.append((run, bore_m))
-    return min(found, key=lambda one: one[1]) if found else None
 
 
 def _warm(asked: Asked, facts: Facts, limits: Limits) -> Outcome:
@@ -263,9 +209,7 @@ def _warm(asked: Asked, facts: Facts, limits: Limits) -> Outcome:
     ]
     if not plastic:
         return holds("no PEX in the loop")
-    heater = facts.carried(plastic[0]).heated_by or ""
-    own = facts.plan.parts[heater].own if heater else None
-    set_ = getattr(own, "set", None) if own is not None else None
+    heater, set_ = facts.carried(plastic[0]).heated_by or "", facts.hot_set(plastic[0])
     if not isinstance(set_, Quantity):
         raise NotShown(("parts", heater, "set"), "how hot the loop is")
     measured = Measured(set_.si, "temperature")
@@ -277,7 +221,7 @@ def _warm(asked: Asked, facts: Facts, limits: Limits) -> Outcome:
         "advice",
         measured=measured,
         limit=limit,
-        mend=f"Set {'the heater' if isinstance(own, HeaterOwn) else 'the valve'} to "
+        mend=f"Set {'the heater' if isinstance(facts.plan.parts[heater].own, HeaterOwn) else 'the valve'} to "
         f"{facts.quantity(limit.number, 'temperature')} or less, or temper the loop at the heater.",
         at=("parts", heater, "set"),
         estimate=estimates(set_),
@@ -288,13 +232,8 @@ def _cold(asked: Asked, facts: Facts, limits: Limits) -> Outcome:
     said = _said(asked, facts)
     if said in _BY_ITSELF:
         return on_site("feel the cold tap after the pump has run: water into the cold line is not to pass 104 degF")
-    what = (
-        "no pump starts it"
-        if not asked.pump
-        else f"its pump is started by {said}"
-        if said != "always"
-        else "its pump runs always"
-    )
+    runs = "its pump runs always" if said == "always" else f"its pump is started by {said}"
+    what = runs if asked.pump else "no pump starts it"
     return broken(
         f"The cold line is the return, and {what}.",
         "correction",

@@ -35,6 +35,7 @@ from plancheck.rulekit import (
     broken,
     holds,
     is_new,
+    of_practice,
     on_site,
     printed,
     recalled,
@@ -57,29 +58,17 @@ CONTROL = Limit(
     upc=(Value(_ANY, printed("UPC", "2015", "608.2, 608.3")),),
     practice=(Value(_STORED, PRACTICE, practice=True),),
 )
-NO_VALVE = Limit(
+NO_VALVE = of_practice(
     "no_valve",
     "no valve between expansion tank and heater",
     "text",
     "",
-    practice=(
-        Value(
-            "a tank between heater and shutoff",
-            printed("a federal retrofit specification", "", "7.8104.8"),
-            practice=True,
-        ),
-    ),
+    "a tank between heater and shutoff",
+    printed("a federal retrofit specification", "", "7.8104.8"),
 )
 RULE = Rule(highest="correction", stage="layout", limits=(CONTROL, NO_VALVE))
 
 _TANKLESS = ("tankless", "boiler coil")
-_CLOSERS = {
-    "regulator": "a regulator",
-    "check valve": "a check valve",
-    "backflow preventer": "a backflow preventer",
-    "meter": "the check in the meter",
-    "valve": "the check in a valve",
-}
 
 
 class Question(NamedTuple):
@@ -147,8 +136,10 @@ def _closed(asked: Question, facts: Facts, limits: Limits) -> Outcome:
 
 
 def _without_tank(asked: Question, facts: Facts, limits: Limits) -> Outcome:
+    from plancheck.closed import closer_name
+
     heater, closers = asked.part, asked.stretch.closers
-    closed_by = _named(closers[0], facts) if closers else "what stands in the line"
+    closed_by = closer_name(facts, closers[0]) if closers else "what stands in the line"
     if not is_new(heater) and all(not is_new(facts.plan.parts[one]) for one in closers):
         return on_site(f"old heater closed off by {closed_by} without a tank in the plan: look whether one is there")
     stored = _stored(heater, facts)
@@ -195,13 +186,6 @@ def _stored(heater: Part, facts: Facts) -> bool | None:
     return None if own.style in (None, NOT_KNOWN) and not _has_volume(heater) else True
 
 
-def _named(id_: str, facts: Facts) -> str:
-    """A closing part in words; with its id where that says more."""
-    part = facts.plan.parts[id_]
-    kind = _CLOSERS.get(part.is_, f"the check in the {part.is_}")
-    return kind if facts.part_name(id_) in kind else f"{kind} ({facts.part_name(id_)})"
-
-
 def _well(facts: Facts) -> bool:
     return any(p.is_ == "source" and getattr(p.own, "kind", None) == "well" for p in facts.plan.parts.values())
 
@@ -219,6 +203,8 @@ def _mend(heater: Part, facts: Facts) -> str:
 
 
 def _side(asked: Question, facts: Facts, limits: Limits) -> Outcome:
+    from plancheck.closed import closer_name
+
     tank = asked.part
     if any(tank.id in stretch.tanks for stretch in asked.stretches):
         return holds("on the heater's side of every check")
@@ -228,7 +214,7 @@ def _side(asked: Question, facts: Facts, limits: Limits) -> Outcome:
         return holds("the well pump's own tank")
     if not is_new(tank):
         return on_site("an old expansion tank beyond a check: it does nothing for the heater, look what it is for")
-    between = _named(asked.stretch.closers[0], facts) if asked.stretch.closers else "a check"
+    between = closer_name(facts, asked.stretch.closers[0]) if asked.stretch.closers else "a check"
     name = facts.part_name(tank.id)
     return broken(
         f"{name[0].upper()}{name[1:]} is cut off from the heater by {between}, so it takes none of its water.",

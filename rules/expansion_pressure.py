@@ -37,14 +37,15 @@ from plancheck.rulekit import (
     estimates,
     holds,
     is_new,
-    known,
+    known_quantity,
+    of_practice,
     printed,
     recalled,
 )
 
 if TYPE_CHECKING:
     from plancheck.closed import Closed
-    from plancheck.expansion import Tank
+    from plancheck.expansion import Heated
 
 _PSI = 6894.757293168
 _80_PSI = 80 * _PSI
@@ -57,13 +58,9 @@ HOUSE = Limit(
     ipc=(Value(_80_PSI, printed("IPC", "2015", "607.3, 604.8"), since=2015),),
     practice=(Value(_80_PSI, _SIZED, practice=True),),
 )
-RELIEF = Limit(
-    "relief",
-    "pressure when the heater has done heating, against its relief valve",
-    "of the relief valve's setting",
-    "at most",
-    practice=(Value(0.9, printed("an engineer's note on expansion tanks", "", "10 percent below"), practice=True),),
-)
+_NOTE = printed("an engineer's note on expansion tanks", "", "10 percent below")
+_AFTER = "pressure when the heater has done heating, against its relief valve"
+RELIEF = of_practice("relief", _AFTER, "of the relief valve's setting", "at most", 0.9, _NOTE)
 OPENS = Limit(
     "opens",
     "the relief valve is not the place for heated water to go",
@@ -74,18 +71,12 @@ OPENS = Limit(
     upc=(Value(1.0, printed("UPC", "2015", "608.3")),),
     practice=(Value(1.0, printed("IPC", "", "504.4, 504.5"), practice=True),),
 )
-CHARGE = Limit(
-    "charge",
-    "charge of an expansion tank off the pressure it hangs on",
-    "pressure",
-    "at most",
-    practice=(Value(5 * _PSI, recalled("tank makers' sheets", "", "charge"), practice=True),),
-)
+_OFF = "charge of an expansion tank off the pressure it hangs on"
+CHARGE = of_practice("charge", _OFF, "pressure", "at most", 5 * _PSI, recalled("tank makers' sheets", "", "charge"))
 RULE = Rule(highest="correction", stage="layout", limits=(HOUSE, RELIEF, OPENS, CHARGE))
 
 _GRACE_PA = 0.05 * _PSI
 _GRACE_CHARGE_PA = 0.5 * _PSI
-_TANKLESS = ("tankless", "boiler coil")
 
 
 class Asked(NamedTuple):
@@ -95,16 +86,6 @@ class Asked(NamedTuple):
     heaters: tuple[str, ...]
     tanks: tuple[str, ...]
     unsaid: Path | None
-
-
-class Found(NamedTuple):
-    """What heating does: growth and line, the tanks, the end pressure (None when they are full), and its estimates."""
-
-    growth_m3: float
-    line_pa: float
-    tanks: "tuple[Tank, ...]"
-    end_pa: float | None
-    about: str
 
 
 def subjects(facts: Facts) -> Iterator[Subject]:
@@ -124,16 +105,9 @@ def subjects(facts: Facts) -> Iterator[Subject]:
 
 
 def _stretches(facts: Facts) -> "Iterator[Closed]":
-    """The closed stretches with a tank, each once; those that an unsaid meter would close among them."""
-    from plancheck.closed import closed_stretch
+    from plancheck.closed import with_tanks
 
-    done: set[str] = set()
-    for part in facts.plan.parts.values():
-        if isinstance(part.own, HeaterOwn) and part.work != "removed" and part.id not in done:
-            stretch = closed_stretch(facts, part.id)
-            done.update(stretch.heaters)
-            if stretch.tanks and not stretch.open_:
-                yield stretch
+    return with_tanks(facts)
 
 
 def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
@@ -141,10 +115,14 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     asked: Asked = subject.thing
     if asked.asks == "charge":
         return _charge(asked.tanks[0], facts, limits)
-    storing = tuple(heater for heater in asked.heaters if not _tankless(facts, heater))
+    owns = {id_: facts.plan.parts[id_].own for id_ in asked.heaters}
+    storing = tuple(id_ for id_, own in owns.items() if isinstance(own, HeaterOwn) and not own.tankless)
     if not storing:
         return holds("nothing is stored")
-    found = _heated(asked._replace(heaters=storing), facts)
+    from plancheck.expansion import heated
+
+    asked = asked._replace(heaters=storing)
+    found = heated(facts, asked.heaters, asked.tanks)
     outcome = _house(asked, found, facts, limits) if asked.asks == "house" else _valve(asked, found, facts, limits)
     if outcome.kind == "broken" and asked.unsaid is not None:
         raise NotShown(
@@ -153,76 +131,21 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     return outcome
 
 
-def _tankless(facts: Facts, heater: str) -> bool:
-    own = facts.plan.parts[heater].own
-    assert isinstance(own, HeaterOwn)
-    return own.style in _TANKLESS or (own.style == "point of use" and own.volume is None)
-
-
-def _heated(asked: Asked, facts: Facts) -> Found:
-    """The growth and the pressure it ends at. Raises NotShown with the first key that is missing."""
-    from plancheck.expansion import final_pressure_pa, growth_m3
-
-    coldest: Quantity = known(facts.plan.water.coldest, ("water", "coldest"), "the coldest water of the year")
-    growth, said = 0.0, [coldest]
-    for heater in asked.heaters:
-        own, path = facts.plan.parts[heater].own, ("parts", heater)
-        assert isinstance(own, HeaterOwn)
-        volume = _said(own.volume, (*path, "volume"), "how much the heater holds")
-        hot = _said(own.set, (*path, "set"), "what the heater is set to")
-        growth += growth_m3(volume.si, coldest.si, hot.si)
-        said += [volume, hot]
-    line_pa, about = _line(asked.tanks[0], facts)
-    tanks = tuple(_tank(facts, tank, said) for tank in asked.tanks)
-    end_pa = final_pressure_pa(tanks, line_pa, growth)
-    return Found(growth, line_pa, tanks, end_pa, ", ".join(filter(None, (estimates(*said), about))))
-
-
-def _said(value: Quantity | str | None, path: Path, what: str) -> Quantity:
-    if not isinstance(value, Quantity):
-        raise NotShown(path, what)
-    return value
-
-
-def _line(tank: str, facts: Facts) -> tuple[float, str]:
-    """The pressure the tank hangs on, and the estimate it is. Raises NotShown."""
-    from plancheck.expansion import line_at
-
-    if facts.network.number[f"{tank}/in"] not in facts.traced.parents:
-        raise NotShown(("parts", tank, "onto"), "what the expansion tank is joined to")
-    zone = facts.standing.at(facts.network.number[f"{tank}/in"])
-    line_pa = line_at(facts, tank, "in")
-    if zone is None or line_pa is None:
-        missing = zone.missing if zone is not None and zone.missing is not None else ("water", "static")
-        raise NotShown(missing, "the pressure of the house at the tank")
-    return line_pa, zone.about
-
-
-def _tank(facts: Facts, id_: str, said: list[Quantity]) -> "Tank":
-    from plancheck.expansion import Tank
-
-    own, path = facts.plan.parts[id_].own, ("parts", id_)
-    volume = _said(getattr(own, "volume", None), (*path, "volume"), "the size of the expansion tank")
-    charge = _said(getattr(own, "precharge", None), (*path, "precharge"), "what the tank's air is charged to")
-    said += [volume, charge]
-    return Tank(volume.si, charge.si)
-
-
 def _relief(facts: Facts, heater: str) -> object:
     own = facts.plan.parts[heater].own
     return own.relief if isinstance(own, HeaterOwn) else None
 
 
-def _house(asked: Asked, found: Found, facts: Facts, limits: Limits) -> Outcome:
+def _house(asked: Asked, found: "Heated", facts: Facts, limits: Limits) -> Outcome:
     limit = limits.of(HOUSE)
     if found.end_pa is not None and found.end_pa <= limit.number + _GRACE_PA:
         return holds("", Measured(found.end_pa, "pressure"), limit, found.about)
-    from plancheck.tanksizes import mend_words
+    from plancheck.tanksizes import end_words, mend_words, set_up_words
 
-    end = _end(found, facts)
+    end = end_words(found, facts)
     old = not any(is_new(facts.plan.parts[tank]) for tank in asked.tanks)
     return broken(
-        f"{_sizes(found, facts)}, {_heats(asked, facts)}: {facts.quantity(found.growth_m3, 'volume')} of growth "
+        f"{set_up_words(found, asked.heaters, facts)}: {facts.quantity(found.growth_m3, 'volume')} of growth "
         f"{end} from {facts.quantity(found.line_pa, 'pressure')}; limit {facts.quantity(limit.number, 'pressure')}.",
         "advice" if old else "correction",
         measured=Measured(found.end_pa, "pressure") if found.end_pa is not None else Measured("tank full", "text"),
@@ -235,56 +158,29 @@ def _house(asked: Asked, found: Found, facts: Facts, limits: Limits) -> Outcome:
     )
 
 
-def _end(found: Found, facts: Facts) -> str:
-    return (
-        "fills the tank" if found.end_pa is None else f"takes the house to {facts.quantity(found.end_pa, 'pressure')}"
-    )
-
-
-def _sizes(found: Found, facts: Facts) -> str:
-    sizes = " and ".join(facts.quantity(tank.volume_m3, "volume") for tank in found.tanks)
-    charges = {facts.quantity(tank.charge_pa, "pressure") for tank in found.tanks}
-    return f"{sizes} tank charged to {' and '.join(sorted(charges))}"
-
-
-def _heats(asked: Asked, facts: Facts) -> str:
-    cold = facts.plan.water.coldest
-    words = []
-    for heater in asked.heaters:
-        own = facts.plan.parts[heater].own
-        if isinstance(own, HeaterOwn) and isinstance(own.volume, Quantity) and isinstance(own.set, Quantity):
-            size, hot = facts.quantity(own.volume.si, "volume"), facts.quantity(own.set.si, "temperature")
-            from_ = facts.quantity(cold.si, "temperature") if isinstance(cold, Quantity) else ""
-            words.append(f"{size} heater {from_} to {hot}")
-    return " and ".join(words)
-
-
-def _wrong_charge(asked: Asked, found: Found, most_pa: float, facts: Facts) -> Path | None:
+def _wrong_charge(asked: Asked, found: "Heated", most_pa: float, facts: Facts) -> Path | None:
     """The charge that alone is at fault; where the charge is judged."""
-    from plancheck.tanksizes import ends_charged_to
+    from plancheck.tanksizes import worst_charged
 
-    ends_pa = ends_charged_to(found.tanks, found.line_pa, found.growth_m3)
-    if ends_pa is None or ends_pa > most_pa + _GRACE_PA or facts.stage != "finished":
-        return None
-    pairs = zip(asked.tanks, found.tanks, strict=True)
-    return ("parts", max(pairs, key=lambda pair: abs(pair[1].charge_pa - found.line_pa))[0], "precharge")
+    tank = worst_charged(found, asked.tanks, most_pa) if facts.stage == "finished" else None
+    return ("parts", tank, "precharge") if tank is not None else None
 
 
-def _valve(asked: Asked, found: Found, facts: Facts, limits: Limits) -> Outcome:
+def _valve(asked: Asked, found: "Heated", facts: Facts, limits: Limits) -> Outcome:
     """Against the lowest relief valve: over its setting it opens each time, within a tenth of it it weeps."""
-    from plancheck.tanksizes import mend_words
-
     heater, setting = min(_settings(asked, facts), key=lambda pair: pair[1].si)
     near, opens = limits.of(RELIEF), limits.of(OPENS)
     about = ", ".join(filter(None, (found.about, estimates(setting))))
     measured = Measured(found.end_pa, "pressure") if found.end_pa is not None else Measured("tank full", "text")
     if found.end_pa is not None and found.end_pa <= near.number * setting.si + _GRACE_PA:
         return holds("", measured, near, about)
+    from plancheck.tanksizes import end_words, mend_words
+
     over = found.end_pa is None or found.end_pa >= setting.si
     limit, most_pa = opens if over else near, min(near.number * setting.si, limits.of(HOUSE).number)
     house = _house_cause(asked, found, limits)
     old = not any(is_new(facts.plan.parts[tank]) for tank in asked.tanks)
-    end = _end(found, facts)
+    end = end_words(found, facts)
     return broken(
         f"Heating {end}; the relief valve opens at {facts.quantity(setting.si, 'pressure')}.",
         "correction" if over and not old else "advice",
@@ -299,7 +195,7 @@ def _valve(asked: Asked, found: Found, facts: Facts, limits: Limits) -> Outcome:
     )
 
 
-def _house_cause(asked: Asked, found: Found, limits: Limits) -> Path | None:
+def _house_cause(asked: Asked, found: "Heated", limits: Limits) -> Path | None:
     """The finding on the house, where there is one."""
     house: InForce = limits.of(HOUSE)
     over = found.end_pa is None or found.end_pa > house.number + _GRACE_PA
@@ -313,18 +209,23 @@ def _settings(asked: Asked, facts: Facts) -> Iterator[tuple[str, Quantity]]:
             continue
         if relief is None or isinstance(relief, str):
             raise NotShown(path, "what the relief valve opens at")
-        yield heater, _said(getattr(relief, "pressure", None), (*path, "pressure"), "what the relief valve opens at")
+        yield (
+            heater,
+            known_quantity(getattr(relief, "pressure", None), (*path, "pressure"), "what the relief valve opens at"),
+        )
 
 
 def _charge(id_: str, facts: Facts, limits: Limits) -> Outcome:
+    from plancheck.expansion import hung_on
+
     limit = limits.of(CHARGE)
     own = facts.plan.parts[id_].own
-    charge = _said(
+    charge = known_quantity(
         getattr(own, "precharge", None),
         ("parts", id_, "precharge"),
         "what the tank's air is charged to, read while empty",
     )
-    line_pa, about = _line(id_, facts)
+    line_pa, about = hung_on(facts, id_)
     off_pa, about = abs(charge.si - line_pa), ", ".join(filter(None, (estimates(charge), about)))
     if off_pa <= limit.number + _GRACE_CHARGE_PA:
         return holds("", Measured(off_pa, "pressure"), limit, about)

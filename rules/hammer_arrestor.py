@@ -41,6 +41,7 @@ from plancheck.rulekit import (
     is_new,
     later,
     length,
+    of_practice,
     on_site,
     printed,
     recalled,
@@ -60,19 +61,16 @@ ARRESTOR = Limit(
     upc=(Value(_DEMAND, printed("UPC", "", "609.10 (609.11 in 2021)")),),
     practice=(Value(_DEMAND, printed("a page on arrestor rules", "", "all three codes"), practice=True),),
 )
-REACH = Limit(
-    "reach",
-    "pipe between an arrestor and the stop it serves",
-    "length",
-    "at most",
-    practice=(Value(6 * 0.3048, PRACTICE, practice=True),),
+REACH = of_practice(
+    "reach", "pipe between an arrestor and the stop it serves", "length", "at most", 6 * 0.3048, PRACTICE
 )
-LETTER = Limit(
+LETTER = of_practice(
     "letter",
     "fixture units that an arrestor of size AA serves (A: 11)",
     "count",
     "at most",
-    practice=(Value(4.0, recalled("arrestor makers' sizing", "", "AA"), practice=True),),
+    4.0,
+    recalled("arrestor makers' sizing", "", "AA"),
 )
 RULE = Rule(highest="correction", stage="layout", limits=(ARRESTOR, REACH, LETTER))
 

@@ -158,6 +158,11 @@ class HeaterOwn(NamedTuple):
     standard: str | None = None
     maker_clearance: SaidLength = None
 
+    @property
+    def tankless(self) -> bool:
+        """Whether it keeps no hot water: at the point of use it does where its volume is said."""
+        return self.style in ("tankless", "boiler coil") or (self.style == "point of use" and self.volume is None)
+
 
 class MixingOwn(NamedTuple):
     """What only a mixing valve part says."""
