@@ -67,6 +67,13 @@ def _parser() -> argparse.ArgumentParser:
     _add_shutoff(
         commands.add_parser("shutoff", help="print what goes dry when a valve closes, and what isolates a place")
     )
+    pack = commands.add_parser("pack", help="write the sheets for permit, inspection, first water and owner")
+    pack.add_argument("plan", metavar="PLAN", help="a plan file")
+    pack.add_argument("--out", metavar="FOLDER", required=True, help="the folder to write them to")
+    pack.add_argument("--pdf", action="store_true", help="print them as PDF too, by a Chromium on this machine")
+    pack.add_argument("--amend", metavar="FILE", help="limits of the local authority")
+    pack.add_argument("--today", metavar="DATE", help="judge as on this day, such as 2026-04-02")
+    pack.set_defaults(command=_pack)
     why = commands.add_parser("why", help="print a rule's words, limits and sources")
     why.add_argument("rule", metavar="RULE")
     why.add_argument("--rules", metavar="DIR", help="a folder with more rules")
@@ -146,6 +153,13 @@ def _shutoff(options: argparse.Namespace) -> int:
 
     said = (options.plan, tuple(options.valves), options.place, options.fixture, options.report, options.out)
     return print_shutoff(Call(*said, time.strftime("%Y-%m-%d")))
+
+
+def _pack(options: argparse.Namespace) -> int:
+    from plancheck.packcalls import Call, make_pack
+
+    today = options.today or time.strftime("%Y-%m-%d")
+    return make_pack(Call(options.plan, options.out, options.pdf, options.amend, today))
 
 
 def _why(options: argparse.Namespace) -> int:

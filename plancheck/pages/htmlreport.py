@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
-
-from markupsafe import Markup
 
 from plancheck.drawing.svg import Picture
 from plancheck.errors import Problem
 from plancheck.outcomes import OUTCOMES
 from plancheck.pages.making import page
-from plancheck.pages.views import Shown, View, view_of
+from plancheck.pages.views import Shown, View, marks, view_of
 from plancheck.report.data import PlanReport
 
 
@@ -25,9 +22,8 @@ def html_report(reports: Iterable[PlanReport], unread: Iterable[Problem] = (), m
 
 def _view(report: PlanReport, key: str) -> View:
     picture = drawing_of(report, key)
-    marked = frozenset(int(number) for number in re.findall(r'id="[^"]*mark-(\d+)"', picture.svg)) if picture else frozenset()
-    shown = Shown(picture.title, picture.about, Markup(picture.svg)) if picture else None
-    return view_of(report, key)._replace(picture=shown, marked=marked)
+    view = view_of(report, key)
+    return view if picture is None else view._replace(picture=Shown.of(picture), marked=marks(picture))
 
 
 def drawing_of(report: PlanReport, key: str) -> Picture | None:

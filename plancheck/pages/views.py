@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from markupsafe import Markup
 
+from plancheck.drawing.svg import Picture
 from plancheck.record import NamedTuple
 from plancheck.report.data import Finding, PlanReport
 from plancheck.report.layout import Tally, later_of, source_words, tally_of, to_see, verdict_words
@@ -34,6 +36,16 @@ class Shown(NamedTuple):
     title: str
     about: str
     svg: Markup
+
+    @classmethod
+    def of(cls, picture: Picture) -> Shown:
+        """A picture made here, which is escaped already."""
+        return cls(picture.title, picture.about, Markup(picture.svg))
+
+
+def marks(picture: Picture) -> frozenset[int]:
+    """The numbers of the findings that have a mark in a picture."""
+    return frozenset(int(number) for number in re.findall(r'id="[^"]*mark-(\d+)"', picture.svg))
 
 
 class View(NamedTuple):

@@ -1,0 +1,69 @@
+"""One call of `pack`: a plan in, the sheets for permit, inspection, commissioning and owner out, in a folder."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Mapping
+from typing import TYPE_CHECKING
+
+from plancheck.calls import FAILED, NOTHING
+from plancheck.loader import built_in_rules
+from plancheck.record import NamedTuple
+
+if TYPE_CHECKING:
+    from plancheck.drawing.svg import Picture
+    from plancheck.facts import Facts
+    from plancheck.report.data import PlanReport
+
+
+class Call(NamedTuple):
+    """The arguments of `pack`, as said."""
+
+    plan: str
+    out: str
+    pdf: bool = False
+    amend: str | None = None
+    today: str = ""
+
+
+def make_pack(call: Call) -> int:
+    """Makes the pack of one plan. Raises Unreadable for a plan, a folder or a browser that cannot be used."""
+    from plancheck.engine import run_rules
+    from plancheck.flowcalls import facts_in
+    from plancheck.folders import check_folder, write_folder
+    from plancheck.pack.allsheets import sheets_of
+    from plancheck.pack.blocks import Material
+    from plancheck.pages.packpages import pack_pages
+    from plancheck.pages.printing import browser, print_pdf
+    from plancheck.report.assemble import Options, assemble
+
+    rules = built_in_rules()
+    options = Options(known=frozenset(rule.id for rule in rules))
+    if call.amend is not None:
+        from plancheck.amendments.load import load_amendments
+
+        options.amendments = load_amendments(call.amend, rules)
+    amended = options.amendments.limits if options.amendments is not None else {}
+    if call.pdf:
+        browser()  # none on this machine: told before any work is done
+    check_folder(call.out)
+    facts = facts_in(call.plan, call.today)
+    report = assemble(facts, rules, run_rules(rules, facts, amended), options)
+    pictures = pictures_of(facts, report)
+    sheets = sheets_of(Material(facts, report, rules, amended, pictures))
+    files = dict(pack_pages(sheets, report, pictures.get("isometric") or pictures.get("riser")))
+    files.update({f"drawings/{name}.svg": picture.svg + "\n" for name, picture in pictures.items()})
+
+    def finish(folder: str) -> None:
+        if call.pdf:
+            print_pdf(os.path.join(folder, "pack.html"), os.path.join(folder, "pack.pdf"))
+
+    write_folder(call.out, files, finish)
+    sys.stdout.write(f"{call.out}: {len(files) + call.pdf} files; begin with pack.{'pdf' if call.pdf else 'html'}\n")
+    return FAILED if report.verdict == "failed" else NOTHING
+
+
+def pictures_of(facts: Facts, report: PlanReport) -> Mapping[str, Picture]:
+    """The drawings of a plan by their names."""
+    return {}
