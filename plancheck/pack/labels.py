@@ -29,10 +29,11 @@ def _map(closing: Closing) -> Grid:
         if is_for_testing(closing.facts, name):
             continue
         dry = closing.dry((name,))
-        if dry:
+        if dry and dry != (name,):  # a stop at its fixture shuts that fixture
             place = closing.part_of(name).place
             rows.append((name, closing.facts.place_name(place), _reach(closing, name), by_place(closing, dry)))
-    return Grid("What goes dry", ("Valve", "Place", "Within reach", "Goes dry"), tuple(rows))
+    notes = ("The stop at a fixture shuts that side of it alone.",)
+    return Grid("What goes dry", ("Valve", "Place", "Within reach", "Goes dry"), tuple(rows), notes=notes)
 
 
 def _reach(closing: Closing, name: str) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from plancheck.hot.scald import exposure_s
 from plancheck.isolate import Closing
 from plancheck.measures import Quantity
 from plancheck.model import HeaterOwn, RegulatorOwn, TankOwn
@@ -91,8 +92,8 @@ def _care(material: Material) -> Iterator[str]:
     yield "Once a year close and open every valve, so that it closes on the day it must."
     for part in heaters:
         at = part.own.set if isinstance(part.own, HeaterOwn) else None
-        if isinstance(at, Quantity) and at.si > 49.5:
-            yield f"Water of {at.text} burns in {facts.burns_in(at.si)}: run cold first, and try it before a child bathes."
+        if isinstance(at, Quantity) and exposure_s(at.si) is not None:
+            yield f"Water of {at.text} burns skin in {facts.burns_in(at.si)}: run cold first, and try it before a child bathes."
     if heaters:
         yield "Water at the end of the heater's relief pipe is a sign: never plug it, call your plumber."
     if "regulator" in kinds:

@@ -12,7 +12,7 @@ from plancheck.measures import Length, Size
 from plancheck.model import Flowing, Part, Run
 from plancheck.pack.blocks import BLANK, Block, Grid, Heading, Image, Material, Pairs, Sheet, Text, joined, said
 from plancheck.pack.inspection import said_of
-from plancheck.pack.tables import grid_of
+from plancheck.pack.tables import about, grid_of
 from plancheck.pack.walk import STEPS
 
 _NOTES = ("Joints", "Support", "Framing, concrete and ground", "Heat, light and frost", "Valves and devices", "Heater")
@@ -76,7 +76,7 @@ def _scope(facts: Facts) -> Grid:
             known = [one for one in lengths if one is not None]
             unknown = len(lengths) - len(known)
             more = f" and {unknown} of unsaid length" if unknown else ""
-            rows.append((name, str(len(runs)), f"{facts.length(round(sum(known), 1))}{more}" if known else "not said"))
+            rows.append((name, str(len(runs)), f"{about(sum(known), facts)}{more}" if known else "not said"))
     return Grid("Pipe of this plan", ("Work", "Runs", "Length"), tuple(rows), frozenset((1,)))
 
 
@@ -88,10 +88,10 @@ def _service(facts: Facts) -> Pairs:
     running = joined(said(flowing.pressure), said(flowing.flow), by=" while running ")
     rows = [
         ("Meter", _size(meter) if meter is not None else "none in the plan"),
-        *((f"Service {run.id}", _run_words(facts, run)) for run in _service_runs(facts)),
+        *((f"Pipe from the street ({run.id})", _run_words(facts, run)) for run in _service_runs(facts)),
         ("Standing pressure, read on", joined(said(water.static), said(water.date), by=", ")),
         ("Running pressure", running),
-        *((f"Regulator {part.id}, set to", said(getattr(part.own, "set", None))) for part in regulators),
+        *((f"Regulator ({facts.part_name(part.id)}), set to", said(getattr(part.own, "set", None))) for part in regulators),
         ("Coldest water of the year", said(water.coldest)),
     ]
     return Pairs(tuple(rows))
@@ -104,8 +104,7 @@ def _service_runs(facts: Facts) -> list[Run]:
 
 
 def _size(part: Part) -> str:
-    sizes = part.size if isinstance(part.size, tuple) else (part.size,)
-    return " x ".join(one.name for one in sizes if isinstance(one, Size)) or BLANK
+    return part.size.name if isinstance(part.size, Size) else BLANK
 
 
 def _run_words(facts: Facts, run: Run) -> str:
@@ -164,12 +163,12 @@ def _materials(facts: Facts) -> Grid:
         if not runs:
             continue
         lengths = [facts.run_length_m(run.id) for run in runs]
-        known = round(sum(one for one in lengths if one is not None), 1)
+        known = sum(one for one in lengths if one is not None)
         joints = {name: None for run in runs if run.joint is not None for name in (run.joint.from_, run.joint.to) if name}
         waters = {facts.carried(run.id).service or "not traced": None for run in runs}
         what = joined(_tube_size(tube.size), said(tube.material), said(tube.type), said(tube.colour), by=" ")
         prints = said_of(tube.print)
-        rows.append((what, ", ".join(waters), facts.length(known) if known else "not said", prints, ", ".join(joints) or BLANK))
+        rows.append((what, ", ".join(waters), about(known, facts) if known else "not said", prints, ", ".join(joints) or BLANK))
     columns = ("Tube", "Carries", "Length", "Print line", "Joints")
     return Grid("Pipe and tube, and how it is joined", columns, tuple(rows), writable=frozenset((3, 4)))
 

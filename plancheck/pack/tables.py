@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from plancheck.facts import Facts
 from plancheck.flow.pages.table import Table
+from plancheck.measures.units import FOOT_M
 from plancheck.pack.blocks import Grid
 from plancheck.report.flowcells import heading, text_of
 
@@ -16,3 +17,8 @@ def grid_of(table: Table, facts: Facts) -> Grid:
     )
     figures = frozenset(place for place, column in enumerate(table.columns) if column.kind != "text")
     return Grid(table.title, columns, rows, figures, notes=(*table.says, *table.notes))
+
+
+def about(length_m: float, facts: Facts) -> str:
+    """A length added up, in whole feet or tenths of a metre: it is no surer than that."""
+    return f"{length_m / FOOT_M:.0f} ft" if facts.units.length == "ft-in" else f"{length_m:.1f} m"

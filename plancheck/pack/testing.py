@@ -77,7 +77,7 @@ def _by_family(material: Material) -> Grid:
         cells = [_words(material, family, name, here) for name in ("medium", "working", "air_least", "time")]
         rows.append((f"{family.upper()}{', this job' if here else ''}", *cells))
     marked = {FAMILIES.index(facts.family): "in force"} if facts.family is not None else {}
-    columns = ("Code", "With", "Water: against the working pressure", "Air: at least", "Held at least")
+    columns = ("Code", "With", "Water: against the pressure it works at", "Air: at least", "Held at least")
     notes = _notes(material)
     return Grid("By code family", columns, tuple(rows), marked=marked, notes=notes)
 
@@ -91,7 +91,7 @@ def _words(material: Material, family: str, name: str, here: bool) -> str:
         return f"{value}; {source}"
     shown = {
         "time": f"{value / 60:g} min",
-        "working": f"{value:g} times",
+        "working": "that pressure" if value == 1 else f"{value:g} times that",
         "air_least": material.facts.quantity(value, "pressure"),
     }[name]
     return f"{shown}; {source}"
@@ -124,7 +124,7 @@ def _before(facts: Facts) -> Iterable[Tick]:
             words = f" (its relief valve opens at {at.text})" if isinstance(at, Quantity) else ""
             yield Tick(f"{facts.part_name(part.id)} shut off from the test{words}; its fuel or power off")
         if part.is_ in ("expansion tank", "softener", "filter", "backflow preventer", "regulator") and part.work != "removed":
-            yield Tick(f"{part.is_} {part.id} shut off, or rated for the test pressure by its maker")
+            yield Tick(f"{facts.part_name(part.id)} ({part.is_}) shut off, or rated for the test pressure by its maker")
     yield Tick("Gauge of no more than about twice the test pressure full scale (common practice)")
     yield Tick("Pumped up, left until plastic tube has stretched, pumped up again; then the clock starts")
 
