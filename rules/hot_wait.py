@@ -38,6 +38,7 @@ from plancheck.rulekit import (
     holds,
     is_new,
     length,
+    of_practice,
     printed,
 )
 
@@ -56,27 +57,16 @@ LENGTH = Limit(
         Value(50 * _FT, printed("IPC", "2012", "607.2"), since=2012),
     ),
 )
-VOLUME = Limit(
-    "volume",
-    "water stored in hot pipe before an outlet",
-    "volume",
-    "at most",
-    practice=(Value(0.5 * _GALLON_M3, printed("a federal efficient-home specification", "1.2", "3.3"), practice=True),),
-)
-WAIT = Limit(
-    "wait",
-    "wait for hot water (up to 10 s is good, up to 30 s just passes)",
-    "duration",
-    "at most",
-    practice=(Value(30.0, printed("a plumbing design society", "", "classes of waiting"), practice=True),),
-)
+_HOLDS = printed("a federal efficient-home specification", "1.2", "3.3")
+_CLASSES = printed("a plumbing design society", "", "classes of waiting")
+_TITLE = "water stored in hot pipe before an outlet"
+VOLUME = of_practice("volume", _TITLE, "volume", "at most", 0.5 * _GALLON_M3, _HOLDS)
+_TITLE = "wait for hot water (up to 10 s is good, up to 30 s just passes)"
+WAIT = of_practice("wait", _TITLE, "duration", "at most", 30.0, _CLASSES)
 RULE = Rule(highest="correction", stage="layout", limits=(LENGTH, VOLUME, WAIT))
 
-_WAITED_AT = frozenset(
-    ("lavatory", "kitchen sink", "bar sink", "laundry tray", "shower", "bathtub", "tub and shower", "bidet")
-)
 _GPM = 6.30901964e-5
-# common practice: the slowest that is sold, for the case that nobody says the rate
+# outlets at which a hand waits, with the slowest that is sold where nobody says the rate: common practice
 _SLOWEST_M3S = {
     "lavatory": 0.5 * _GPM,
     "bidet": 0.5 * _GPM,
@@ -103,7 +93,7 @@ class Waiting(NamedTuple):
 
 def subjects(facts: Facts) -> Iterator[Subject]:
     """Each outlet with hot water at which a hand waits: its length where the code has one, then volume and wait."""
-    parts = [p for p in facts.plan.parts.values() if p.is_ in _WAITED_AT and p.work != "removed"]
+    parts = [p for p in facts.plan.parts.values() if p.is_ in _SLOWEST_M3S and p.work != "removed"]
     if not parts:
         return
     from plancheck.hot.stored import routes
@@ -138,17 +128,19 @@ def _length(waiting: Waiting, facts: Facts, limits: Limits) -> Outcome:
         if route.most_m > limit.number + GRACE_LENGTH_M and route.missing_length is not None:
             raise NotShown(route.missing_length, "the length of the hot pipe")
         return holds("", length(route.length_m), limit, route.about)
-    longest = _longest(route)
-    first = next(id_ for id_, other in waiting.all.items() if _too_long(other, limit) and _longest(other) == longest)
+    longest = route.longest
+    first = next(id_ for id_, other in waiting.all.items() if _too_long(other, limit) and other.longest == longest)
     mine = first == waiting.part.id
-    name, over = facts.part_name(waiting.part.id), facts.length(route.length_m - limit.number)
+    from plancheck.measures.steps import stepped_up
+
+    name, over_m = facts.part_name(waiting.part.id), stepped_up(route.length_m - limit.number, "length", facts.units)
     return broken(
         f"{name[0].upper()}{name[1:]}: {facts.length(route.length_m)} of hot pipe from "
         f"{_start(route, facts)}; at most {facts.length(limit.number)}.",
         "advice" if _all_old(route, facts) else "correction",
         measured=length(route.length_m),
         limit=limit,
-        mend=f"Bring the heater or the line {over} nearer, or circulate so that the tee of the loop stands within "
+        mend=f"Bring the heater or the line {facts.length(over_m)} nearer, or circulate so that the tee of the loop stands within "
         f"{facts.length(limit.number)} of it.",
         at=("runs", longest) if mine and longest else None,
         cause=("runs", longest) if not mine and longest else None,
@@ -160,24 +152,12 @@ def _too_long(route: "Route", limit: InForce) -> bool:
     return route.length_m > limit.number + GRACE_LENGTH_M
 
 
-def _longest(route: "Route") -> str | None:
-    """The longest run on the way."""
-    runs = [piece for piece in route.pieces if piece.run is not None]
-    return max(runs, key=lambda piece: piece.length_m).run if runs else None
-
-
-def _fullest(route: "Route") -> str | None:
-    """The run on the way that holds most."""
-    runs = [piece for piece in route.pieces if piece.run is not None]
-    return max(runs, key=lambda piece: piece.volume_m3).run if runs else None
-
-
 def _start(route: "Route", facts: Facts) -> str:
     return "the loop" if route.looped else f"the {facts.part_name(route.heater)}" if route.heater else "the heater"
 
 
 def _all_old(route: "Route", facts: Facts) -> bool:
-    return all(not is_new(facts.plan.runs[piece.run]) for piece in route.pieces if piece.run is not None)
+    return all(not is_new(facts.plan.runs[piece.run or ""]) for piece in route.runs)
 
 
 def _wait(waiting: Waiting, facts: Facts, limits: Limits) -> Outcome:
@@ -201,14 +181,14 @@ def _wait(waiting: Waiting, facts: Facts, limits: Limits) -> Outcome:
 
 
 def _rate(part: Part) -> tuple[Quantity | None, str]:
-    """The rate of an outlet as the plan gives it, and the key that gives it."""
-    own, key = part.own, "head" if part.is_ == "shower" else "faucet"
-    if not isinstance(own, FixtureOwn):
-        return None, key
-    said = own.head if key == "head" else own.faucet
-    if part.is_ == "tub and shower" and not isinstance(said, Quantity):
-        said = own.head
-    return said if isinstance(said, Quantity) and said.si > 0 else None, key
+    """The rate of an outlet as the plan gives it, and the key that gives it; a tub's shower is waited for too."""
+    from plancheck.flow.required import said_rate
+
+    said, key = said_rate(part)
+    if said is None and part.is_ == "tub and shower" and isinstance(part.own, FixtureOwn):
+        head = part.own.head
+        said = head if isinstance(head, Quantity) and head.si > 0 else None
+    return said, key
 
 
 def _slow(part: Part, route: "Route", volume: InForce, longest: InForce) -> bool:
@@ -239,7 +219,7 @@ def _waits(waiting: Waiting, facts: Facts, volume: InForce, longest: InForce) ->
         measured=Measured(route.volume_m3, "volume"),
         limit=volume if over else longest,
         found=f"{holds_}{seconds}",
-        needed=f"at most {volume_words(volume.number, facts)}, and 30 s",
+        needed=f"at most {volume_words(volume.number, facts)}, and {longest.number:.0f} s",
         mend=mend_words(route, rate, facts, volume.number, longest.number),
         caution=spread,
         cause=_cause(waiting, facts, volume, longest),
@@ -249,14 +229,14 @@ def _waits(waiting: Waiting, facts: Facts, volume: InForce, longest: InForce) ->
 
 def _cause(waiting: Waiting, facts: Facts, volume: InForce, longest: InForce) -> Path | None:
     """The run that is too long by the code; else the first outlet that waits for the same run."""
-    fullest = _fullest(waiting.route)
+    fullest = waiting.route.fullest
     limit = Limits(facts.family, facts.edition).maybe(LENGTH) if facts.family != "upc" else None
     old_irc = facts.family == "irc" and facts.edition is not None and facts.edition < _FIRST_OF_IRC
     if limit is not None and not old_irc and _too_long(waiting.route, limit):
-        run = _longest(waiting.route)
+        run = waiting.route.longest
         return ("runs", run) if run is not None else None
     parts = facts.plan.parts
     for id_, route in waiting.all.items():
-        if _fullest(route) == fullest and _slow(parts[id_], route, volume, longest):
+        if route.fullest == fullest and _slow(parts[id_], route, volume, longest):
             return ("parts", id_) if id_ != waiting.part.id else None
     return None

@@ -77,3 +77,12 @@ def drawn(part: Part, row: str, rate_m3s: float) -> float:
         least = own.mixer.least if own.mixer is not None and not isinstance(own.mixer, str) else None
         return min(rate_m3s, max(one.si for one in (own.head, least) if isinstance(one, Quantity)))
     return min(rate_m3s, own.faucet.si) if isinstance(own.faucet, Quantity) and row != "bathtub" else rate_m3s
+
+
+def said_rate(part: Part) -> tuple[Quantity | None, str]:
+    """The rate that a plan gives of an outlet, above nought, and the key that gives it: its head, else its faucet."""
+    own, key = part.own, "head" if part.is_ == "shower" else "faucet"
+    if not isinstance(own, FixtureOwn):
+        return None, key
+    said = own.head if key == "head" else own.faucet
+    return said if isinstance(said, Quantity) and said.si > 0 else None, key

@@ -62,6 +62,21 @@ class Route(NamedTuple):
         return next((piece.bore.missing for piece in self.pieces if piece.bore.missing is not None), None)
 
     @property
+    def runs(self) -> tuple[Piece, ...]:
+        """The pieces that are runs."""
+        return tuple(piece for piece in self.pieces if piece.run is not None)
+
+    @property
+    def longest(self) -> str | None:
+        """The longest run on it."""
+        return max(self.runs, key=lambda piece: piece.length_m).run if self.runs else None
+
+    @property
+    def fullest(self) -> str | None:
+        """The run on it that holds most."""
+        return max(self.runs, key=lambda piece: piece.volume_m3).run if self.runs else None
+
+    @property
     def about(self) -> str:
         """The estimates it rests on, in the writer's words."""
         return ", ".join(piece.about for piece in self.pieces if piece.about)

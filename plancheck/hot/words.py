@@ -1,9 +1,11 @@
-"""Hot pipe in words: what it is made of, what it holds, and what would make hot water come sooner."""
+"""Hot pipe and heaters in words: what a pipe is made of and holds, what would make hot water come sooner or warmer."""
 
 from plancheck.facts import Facts
 from plancheck.hot.stored import Route, wait_s
 from plancheck.measures import Quantity, Size
+from plancheck.measures.steps import stepped_down, stepped_up
 from plancheck.measures.units import GALLON_M3, INCH_M
+from plancheck.model import HeaterOwn
 
 _OUNCE_M3 = GALLON_M3 / 128
 _SHORTER = 0.95  # a line of its own is worth naming where it holds less than this share
@@ -40,6 +42,22 @@ def mend_words(route: Route, rate: Quantity | None, facts: Facts, most_m3: float
     if rate is not None:
         most_m = min(most_m, most_s * rate.si / 1.2 / area_m2)
     return (
-        f"Circulate on demand, with at most {facts.length(round(most_m, 1))} of {tube} behind the tee of the loop, "
+        f"Circulate on demand, with at most {facts.length(stepped_down(most_m, 'length', facts.units))} of {tube} behind the tee of the loop, "
         "or bring the heater nearer."
     )
+
+
+def input_words(own: HeaterOwn, facts: Facts) -> str:
+    """The heat input and the efficiency of a heater that says them."""
+    from plancheck.hot.heater import efficiency_of
+
+    input_ = facts.quantity(own.input.si, "power") if isinstance(own.input, Quantity) else ""
+    return f"{input_} at {efficiency_of(own):g}"
+
+
+def enough_words(own: HeaterOwn, flow_m3s: float, rise_c: float, facts: Facts) -> str:
+    """The input that warms a flow."""
+    from plancheck.hot.heater import efficiency_of, input_needed_w
+
+    needed_w = input_needed_w(flow_m3s, efficiency_of(own) or 1.0, rise_c)
+    return facts.quantity(stepped_up(needed_w, "power", facts.units), "power")

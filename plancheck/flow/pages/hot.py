@@ -3,7 +3,7 @@
 from plancheck.flow.flow import Flow
 from plancheck.flow.pages.table import Cell, Column, Gaps, Table
 from plancheck.hot.cooling import WALLS, heat_kept, heat_loss, seconds_to
-from plancheck.hot.heater import able_m3s, first_hour
+from plancheck.hot.heater import able_m3s, efficiency_of, first_hour_of
 from plancheck.hot.stored import DRAWN_BY_STORED, DRAWN_RANGE, Route, routes, wait_s, wasted_m3
 from plancheck.kinds import PEX
 from plancheck.measures import Quantity
@@ -15,48 +15,45 @@ INSULATION_M = 0.0127
 _RISES_K = (35 / 1.8, 45 / 1.8, 55 / 1.8, 70 / 1.8, 77 / 1.8)
 
 
+_WAITS = (
+    Column("outlet"),
+    Column("hot pipe", "length"),
+    Column("holds", "volume"),
+    Column("takes", "flow"),
+    Column("wait", "duration"),
+    Column("at least", "duration"),
+    Column("at most", "duration"),
+    Column("run off", "volume"),
+    Column("stays over 105 degF, bare", "duration"),
+    Column("1/2 in insulated", "duration"),
+)
+_DRAWN = (
+    "Drawn before hot comes: 1.2 times what the pipe holds, from 1.0 to 2.0 by flow and size. A tankless heater adds "
+    "its own start. Cooling: one lump of water and wall in still air of 70 degF, the last run of the way."
+)
+
+
 def wait_table(flow: Flow, gaps: Gaps) -> Table:
     """Stored volume, wait and first-draw waste of each hot outlet at the flow it takes."""
-    facts = flow.facts
-    columns = (
-        Column("outlet"),
-        Column("hot pipe", "length"),
-        Column("holds", "volume"),
-        Column("takes", "flow"),
-        Column("wait", "duration"),
-        Column("at least", "duration"),
-        Column("at most", "duration"),
-        Column("run off", "volume"),
-        Column("stays over 105 degF, bare", "duration"),
-        Column("1/2 in insulated", "duration"),
-    )
-    rows: list[tuple[Cell, ...]] = []
-    for side, route in routes(facts).items():
-        part = side.partition("/")[0]
-        if route.missing_length is not None:
-            gaps.add(route.missing_length, "the length of the hot pipe")
-        if route.missing_bore is not None:
-            gaps.add(route.missing_bore, "the bore of the hot pipe, else taken between its least and its most")
-        known = route.missing_length is None
-        holds = (route.least_m3 + route.most_m3) / 2.0 if route.missing_bore is not None else route.volume_m3
-        rate = _own_flow(flow, part)
-        waits: list[float | None] = [None, None, None]
-        if known and rate:
-            waits = [wait_s(holds, rate, by) for by in (DRAWN_BY_STORED, *DRAWN_RANGE)]
-        rows.append(
-            (
-                side, route.length_m if route.missing_length is None else None, holds if known else None, rate,
-                *waits, wasted_m3(holds) if known else None,
-                *(_stays(flow, route, insulated) for insulated in (False, True)),
-            )
-        )  # fmt: skip
-    notes = (
-        (
-            "Drawn before hot comes: 1.2 times what the pipe holds, from 1.0 to 2.0 by flow and size. A tankless heater adds "
-            "its own start. Cooling: one lump of water and wall in still air of 70 degF, the last run of the way."
-        ),
-    )
-    return Table("hot wait", "How long until hot water comes", columns, tuple(rows), notes=notes)
+    rows = tuple(_wait(flow, side, route, gaps) for side, route in routes(flow.facts).items())
+    return Table("hot wait", "How long until hot water comes", _WAITS, rows, notes=(_DRAWN,))
+
+
+def _wait(flow: Flow, side: str, route: Route, gaps: Gaps) -> tuple[Cell, ...]:
+    """The cells of one outlet."""
+    if route.missing_length is not None:
+        gaps.add(route.missing_length, "the length of the hot pipe")
+    if route.missing_bore is not None:
+        gaps.add(route.missing_bore, "the bore of the hot pipe, else taken between its least and its most")
+    known = route.missing_length is None
+    holds = (route.least_m3 + route.most_m3) / 2.0 if route.missing_bore is not None else route.volume_m3
+    rate = _own_flow(flow, side.partition("/")[0])
+    waits: list[float | None] = [None, None, None]
+    if known and rate:
+        waits = [wait_s(holds, rate, by) for by in (DRAWN_BY_STORED, *DRAWN_RANGE)]
+    pipe = (route.length_m, holds) if known else (None, None)
+    stays = (_stays(flow, route, insulated) for insulated in (False, True))
+    return (side, *pipe, rate, *waits, wasted_m3(holds) if known else None, *stays)
 
 
 def _own_flow(flow: Flow, part: str) -> float | None:
@@ -97,10 +94,7 @@ def first_hour_table(flow: Flow, gaps: Gaps) -> Table:
         Column("newer", "volume"),
         Column("it gives", "volume"),
     )
-    kinds = [fixture.kind for fixture in flow.house.fixtures.values() if "hot" in fixture.sides]
-    showers = sum(kind in ("shower", "tub and shower") for kind in kinds)
-    sinks = any(kind in ("lavatory", "kitchen sink", "bar sink", "laundry tray") for kind in kinds)
-    asked = first_hour(showers, sinks, "dishwasher" in kinds)
+    asked = first_hour_of([one.kind for one in flow.house.fixtures.values() if "hot" in one.sides])
     rows: list[tuple[Cell, ...]] = []
     for part in flow.facts.plan.parts.values():
         own = part.own
@@ -123,16 +117,14 @@ def heater_tables(flow: Flow, gaps: Gaps) -> list[Table]:
         if not isinstance(own.input, Quantity):
             gaps.add(("parts", part.id, "input"), "its heat input")
             continue
-        efficiency = (
-            own.efficiency if isinstance(own.efficiency, float | int) else 1.0 if own.fuel == "electric" else None
-        )
+        efficiency = efficiency_of(own)
         if efficiency is None:
             gaps.add(("parts", part.id, "efficiency"), "its efficiency")
             continue
         rises = list(_RISES_K)
         if flow.house.cold_c is not None and flow.house.hot_c > flow.house.cold_c:
             rises.append(flow.house.hot_c - flow.house.cold_c)
-        rows = tuple((rise, able_m3s(own.input.si, float(efficiency), rise)) for rise in sorted(rises))
+        rows = tuple((rise, able_m3s(own.input.si, efficiency, rise)) for rise in sorted(rises))
         least = own.least
         says: tuple[str, ...] = ()
         if isinstance(least, Quantity):

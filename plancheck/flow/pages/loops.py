@@ -12,6 +12,7 @@ from plancheck.hydraulics.water import density_kg_m3
 from plancheck.measures import Quantity
 from plancheck.measures.units import WATER_PA_PER_M
 from plancheck.model import NONE, NOT_KNOWN, PumpOwn, Run
+from plancheck.record import NamedTuple
 from plancheck.tubedata import tube_bore_m, tube_outside_m
 
 _AIR_C = (70.0 - 32.0) / 1.8
@@ -19,18 +20,31 @@ _WATER_J_KGK = 4182.0
 _MOST_M_S = 2.0 * 0.3048  # one tube maker, read; others 2 to 3 ft/s
 
 
+_COLUMNS = (
+    Column("run"),
+    Column("speed", "speed"),
+    Column("loss", "pressure"),
+    Column("enters at", "whole degrees"),
+    Column("leaves at", "whole degrees"),
+)
+_NOTE = (
+    "All of the pump's flow through every run of the loop, in still air of 70 degF, insulated where the run says it."
+)
+
+
+class _Round(NamedTuple):
+    """The rows of a loop; whole: whether every run of it is known; its loss (Pa), and the temperature that comes back."""
+
+    rows: tuple[tuple[Cell, ...], ...]
+    whole: bool
+    loss_pa: float
+    celsius: float
+
+
 def loops_table(flow: Flow, gaps: Gaps) -> Table:
     """The runs of the loop at the flow of its pump; the pump's head and the return temperature in words."""
-    facts = flow.facts
+    facts, title = flow.facts, "The circulated loop"
     found = circulation(facts)
-    columns = (
-        Column("run"),
-        Column("speed", "speed"),
-        Column("loss", "pressure"),
-        Column("enters at", "whole degrees"),
-        Column("leaves at", "whole degrees"),
-    )
-    title = "The circulated loop"
     if not found.runs or not found.pumps:
         return Table("loop", title)
     pump = found.pumps[0]
@@ -39,28 +53,30 @@ def loops_table(flow: Flow, gaps: Gaps) -> Table:
     if not isinstance(said, Quantity) or said.si <= 0:
         gaps.add(("parts", pump, "flow"), "how much the pump moves")
         return Table("loop", title, says=(f"The flow of {pump} is not said: speed, loss and return are not shown.",))
+    round_ = _round(flow, found.runs, said.si, gaps)
+    fast = [str(row[0]) for row in round_.rows if isinstance(row[1], float) and row[1] > _MOST_M_S]
+    says = []
+    if round_.whole:
+        says.append(
+            f"At {said.text} the pump has to lift {facts.quantity(round_.loss_pa, 'pressure')} round the loop, its fittings "
+            f"apart; the water comes back at about {facts.degrees(round_.celsius)}."
+        )
+    if fast:
+        says.append(f"Over {facts.quantity(_MOST_M_S, 'speed')}, at which one tube maker stops: {', '.join(fast)}.")
+    return Table("loop", title, _COLUMNS, round_.rows, tuple(says), (_NOTE,))
+
+
+def _round(flow: Flow, runs: tuple[str, ...], flow_m3s: float, gaps: Gaps) -> _Round:
+    """Once round the loop, from the heater on."""
     rows: list[tuple[Cell, ...]] = []
     celsius, total, whole = flow.house.hot_c, 0.0, True
-    for name in found.runs:
-        run = facts.plan.runs[name]
-        speed, loss, after = _at(flow, run, said.si, celsius, gaps)
+    for name in runs:
+        speed, loss, after = _at(flow, flow.facts.plan.runs[name], flow_m3s, celsius, gaps)
         whole = whole and loss is not None and after is not None
         rows.append((name, speed, loss, celsius if whole else None, after if whole else None))
         total += loss or 0.0
         celsius = after if after is not None else celsius
-    fast = [str(row[0]) for row in rows if isinstance(row[1], float) and row[1] > _MOST_M_S]
-    says = []
-    if whole:
-        says.append(
-            f"At {said.text} the pump has to lift {facts.quantity(total, 'pressure')} round the loop, its fittings apart; "
-            f"the water comes back at about {facts.degrees(celsius)}."
-        )
-    if fast:
-        says.append(f"Over {facts.quantity(_MOST_M_S, 'speed')}, at which one tube maker stops: {', '.join(fast)}.")
-    notes = (
-        "All of the pump's flow through every run of the loop, in still air of 70 degF, insulated where the run says it.",
-    )
-    return Table("loop", title, columns, tuple(rows), tuple(says), notes)
+    return _Round(tuple(rows), whole, total, celsius)
 
 
 def _at(
