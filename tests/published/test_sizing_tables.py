@@ -35,3 +35,84 @@ def test_ports_of_a_ring_are_practice(family: str | None) -> None:
     assert found is not None
     assert found.practice
     assert found.number == 3
+
+
+FT, PSI, IN = 0.3048, 6894.757293168, 0.0254
+
+SUPPLIES = [  # nominal inches: IPC Table 604.5 (a city's edition, read); UPC Table 610.3 (from memory)
+    ("small", "ipc", 0.375, "Table 604.5", "read", False),
+    ("usual", "ipc", 0.5, "Table 604.5", "read", False),
+    ("flush_valve", "ipc", 1.0, "Table 604.5", "read", False),
+    ("small", "upc", 0.5, "Table 610.3", "from memory", False),
+    ("usual", "upc", 0.5, "Table 610.3", "from memory", False),
+    ("flush_valve", "upc", 1.0, "Table 610.3", "from memory", False),
+    ("bar_sink", "upc", 0.5, "Table 610.3", "from memory", False),
+    # no table of its own: the IPC's as good practice
+    ("small", "irc", 0.375, "Table 604.5", "read", True),
+    ("usual", "irc", 0.5, "Table 604.5", "read", True),
+    ("bar_sink", "ipc", 0.5, "Table 604.5", "read", True),
+    ("usual", None, 0.5, "Table 604.5", "read", True),
+]
+
+
+@pytest.mark.parametrize(("id_", "family", "inches", "clause", "read", "practice"), SUPPLIES)
+def test_supply_of_a_fixture(
+    id_: str, family: str | None, inches: float, clause: str, read: str, practice: bool
+) -> None:
+    found = in_force("fixture_supply_size", id_, family)
+    assert found is not None
+    assert found.number == inches
+    assert clause in found.source.clause
+    assert (found.source.read, found.practice) == (read, practice)
+
+
+@pytest.mark.parametrize(
+    ("family", "psi", "clause", "read"), [("irc", 40, "P2903.8.2", "read"), ("ipc", 35, "note a", "from memory")]
+)
+def test_a_thinner_line_of_its_own(family: str, psi: float, clause: str, read: str) -> None:
+    """60 ft and 40 psi: IRC P2903.8.2 (2012, quoted by a design guide, read); 60 ft and 35 psi: IPC note a (from memory)."""
+    run = in_force("fixture_supply_size", "own_length", family)
+    pressure = in_force("fixture_supply_size", "own_pressure", family)
+    assert run is not None
+    assert pressure is not None
+    assert run.number == pytest.approx(60 * FT)
+    assert pressure.number == pytest.approx(psi * PSI)
+    for one in (run, pressure):
+        assert clause in one.source.clause
+        assert one.source.read == read
+
+
+def test_how_much_thinner_it_may_be() -> None:
+    """IRC: 3/8 in; IPC: one size under the table; the UPC has none such."""
+    size, steps = (
+        in_force("fixture_supply_size", "own_size", "irc"),
+        in_force("fixture_supply_size", "own_steps", "ipc"),
+    )
+    assert size is not None
+    assert steps is not None
+    assert (size.number, steps.number) == (0.375, 1)
+    for id_ in ("own_size", "own_steps", "own_length", "own_pressure"):
+        assert in_force("fixture_supply_size", id_, "upc") is None
+
+
+@pytest.mark.parametrize(("family", "practice"), [("ipc", False), ("irc", True), ("upc", True), (None, True)])
+def test_reach_of_a_connector(family: str | None, practice: bool) -> None:
+    """30 in from the end of the supply to the fixture: IPC 604.5 (a city's edition, read)."""
+    found = in_force("fixture_supply_size", "reach", family)
+    assert found is not None
+    assert found.number == pytest.approx(30 * IN)
+    assert found.practice == practice
+
+
+@pytest.mark.parametrize(
+    ("outside_mm", "wall_mm", "inches"),
+    [(12, 1.1, 0.375), (16, 2.2, 0.5), (20, 2.8, 0.625), (25, 3.5, 0.75), (32, 4.4, 1.0)],
+)
+def test_metric_tube_counts_as_the_inch_size_it_reaches(outside_mm: float, wall_mm: float, inches: float) -> None:
+    """Average bores of ASTM F876 SDR 9: 3/8 0.350, 1/2 0.475, 5/8 0.574, 3/4 0.671, 1 in 0.862 in; 5 percent under them."""
+    from plancheck.ownlines import bore_counts_as
+
+    bores = {0.375: 0.350, 0.5: 0.475, 0.625: 0.574, 0.75: 0.671, 1.0: 0.862, 1.25: 1.054}
+    bore_in = (outside_mm - 2 * wall_mm) / 25.4
+    assert max(size for size, bore in bores.items() if bore_in >= 0.95 * bore) == inches
+    assert bore_counts_as(bore_in * IN) == inches
