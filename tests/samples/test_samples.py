@@ -162,6 +162,7 @@ APPRENTICE_PLASTIC += ("tray-cold", "link")
 
 LATER = {
     "drain_down",
+    "fixture_supply_size",  # connectors
     "heater_service",
     "hot_on_left",
     "outlet_maximum",
