@@ -66,4 +66,16 @@ def make_pack(call: Call) -> int:
 
 def pictures_of(facts: Facts, report: PlanReport) -> Mapping[str, Picture]:
     """The drawings of a plan by their names."""
-    return {}
+    from plancheck.drawing.face import face_pictures, strip_pictures
+    from plancheck.drawing.pressure import pressure_picture
+    from plancheck.drawing.showers import shower_pictures
+    from plancheck.drawing.shutoffmap import shutoff_picture
+
+    made = (
+        *face_pictures(facts),
+        *strip_pictures(facts),
+        shutoff_picture(facts),
+        pressure_picture(facts),
+        *shower_pictures(facts),
+    )
+    return {picture.name: picture for picture in made if picture is not None}

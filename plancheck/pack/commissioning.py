@@ -9,7 +9,7 @@ from plancheck.flow.pages.table import Cell, Page, Table
 from plancheck.gaugecalls import RUNNING_SHARE, STANDING_BAND_PA
 from plancheck.measures import Quantity
 from plancheck.model import FixtureOwn, HeaterOwn, Mixer, MixingOwn, Reading, RegulatorOwn, TankOwn
-from plancheck.pack.blocks import BLANK, Block, Grid, Heading, Material, Sheet, Text, joined, said
+from plancheck.pack.blocks import BLANK, Block, Grid, Heading, Image, Material, Sheet, Text, joined, said
 from plancheck.report.flowcells import text_of
 
 
@@ -25,6 +25,7 @@ def commissioning(material: Material, page: Page) -> Sheet:
         _gauges(facts, page),
         _outlets(facts, page),
         *_waits(facts, page),
+        *(Image(picture) for name, picture in material.pictures.items() if name.startswith("shower")),
         _settings(facts),
         Text("Before the heater gets its fuel or power: full of water, air let out. Look at every joint again after a day."),
     )

@@ -34,6 +34,7 @@ def permit(material: Material, page: Page) -> Sheet:
         Heading("6. Sizing of every run"),
         *_table(material.facts, page, "runs"),
         *_table(material.facts, page, "outlets"),
+        *(Image(material.pictures[name]) for name in ("pressure",) if name in material.pictures),
         Heading("7. Riser"),
         *(Image(material.pictures[name]) for name in ("riser", "isometric") if name in material.pictures),
         Heading("8. Materials and joints"),
