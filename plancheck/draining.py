@@ -6,7 +6,7 @@ from plancheck.facts import Facts
 from plancheck.gaugeports import gauges_of
 from plancheck.kinds import KINDS
 from plancheck.measures import Length
-from plancheck.model import HeaterOwn, ManifoldOwn, Ref, Run, ValveOwn
+from plancheck.model import HeaterOwn, ManifoldOwn, Part, Ref, Run, ValveOwn
 from plancheck.record import NamedTuple
 
 _SIDE = {"cold": "cold", "hot": "hot", "hot return": "hot", "mixed": "hot"}
@@ -129,3 +129,17 @@ def _heater(facts: Facts, heater: str) -> Iterator[tuple[str, float]]:
         yield heater, place.level.m
     elif height is not None:
         yield heater, height
+
+
+def hose_valves(hose: Part, facts: Facts) -> Iterator[Part]:
+    """The valves with a bleed ahead of a hose outlet that shut nothing but hose outlets, from the outlet on."""
+    side, parts = f"{hose.id}/cold", facts.plan.parts
+    chain = facts.shutoffs.chain_of_side(side) if side in facts.network.outlets else None
+    for name in chain.valves if chain is not None else ():
+        valve = parts.get(name)
+        own = valve.own if valve is not None else None
+        if valve is None or not isinstance(own, ValveOwn) or name in facts.shutoffs.mains:
+            continue
+        bleeds = own.drain in _OPENED or own.style == "stop and waste"
+        if bleeds and all(parts[dry.partition("/")[0]].is_ == "hose outlet" for dry in facts.zones.dry[name]):
+            yield valve

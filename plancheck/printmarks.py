@@ -1,9 +1,10 @@
-"""What the print line of a tube names: standards, and the class digits of PEX, however they are spelled."""
+"""What the print line of a tube names: standards, the class digits of PEX, ratings, however they are spelled. Pa, degC."""
 
 from __future__ import annotations
 
 from functools import cache
 
+from plancheck.measures.units import PSI_PA
 from plancheck.model import Tube
 
 _LETTERS = ("f", "d")  # ASTM F876, D2846
@@ -58,6 +59,23 @@ def _digits(marks: tuple[str, ...]) -> str | None:
         if rest and len(rest[0]) == 4 and rest[0].isdigit():
             return rest[0]
     return None
+
+
+@cache
+def ratings_in(marks: tuple[str, ...]) -> tuple[tuple[float, float], ...]:
+    """Ratings such as 160 psi @ 73 F among the marks, as degC and Pa, coldest first."""
+    found = []
+    for mark in marks:
+        words = mark.lower().replace("@", " ").replace("psi", " psi ").replace("deg", " ").replace("f", " f ").split()
+        for at, word in enumerate(words):
+            numbers = [one for one in words[at + 1 : at + 4] if _is_number(one)]
+            if word == "psi" and at and _is_number(words[at - 1]) and numbers and "f" in words[at + 1 :]:
+                found.append(((float(numbers[0]) - 32) / 1.8, float(words[at - 1]) * PSI_PA))
+    return tuple(sorted(found))
+
+
+def _is_number(word: str) -> bool:
+    return word.replace(".", "", 1).isdigit()
 
 
 def _words(text: str) -> list[str]:

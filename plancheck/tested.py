@@ -52,6 +52,18 @@ def covers(test: PressureTest) -> frozenset[str] | None:
     return frozenset(_SIDE.get(word, word) for word in words)
 
 
+def covering(tests: Iterable[PressureTest], side: str) -> tuple[str | None, PressureTest | None]:
+    """The id of the first record that covers a side; where there is none, the first that does not say what it covers."""
+    untold = None
+    for test in tests:
+        sides = covers(test)
+        if sides is None:
+            untold = untold or test
+        elif side in sides:
+            return test.id, None
+    return None, untold
+
+
 def runs_under(test: PressureTest, facts: Facts) -> list[Run]:
     """The runs of the sides a record covers, existing ones too. Raises NotShown where it does not say which."""
     sides = covers(test)
@@ -109,8 +121,24 @@ def _relief_below(test: PressureTest, start_pa: float, facts: Facts) -> str | No
     return None
 
 
+def not_air(test: PressureTest, material: str, severity: str, limit: InForce | None, why: str) -> Outcome:
+    """The finding on a test made with air on a material that does not take it."""
+    return broken(
+        f"Test {test.id} was made with air on {material}.",
+        severity,
+        limit=limit,
+        found=f"air on {material}",
+        needed="water",
+        why=why,
+        mend="Let the air out slowly, fill with water, vent it, and test again.",
+        ask="Some authorities take air on PEX with the sheets of all makers.",
+    )
+
+
 def too_low(test: PressureTest, start_pa: float, least_pa: float, limit: InForce, about: str, facts: Facts) -> Outcome:
     """The finding on a test below what the house works at, or below what air must have."""
+    from plancheck.measures.steps import stepped_up
+
     reasons = {"air_least": "with air", "working": "what the house works at"}
     what = reasons.get(limit.limit.id, "whatever the house works at")
     start, least = _shown(start_pa, facts), _shown(least_pa, facts)
@@ -120,7 +148,7 @@ def too_low(test: PressureTest, start_pa: float, least_pa: float, limit: InForce
         measured=Measured(start_pa, "pressure"),
         limit=limit,
         needed=f"at least {least}",
-        mend=f"Test again at {least} or more.",
+        mend=f"Test again at {_shown(stepped_up(least_pa, 'pressure', facts.units), facts)} or more.",
         estimate=about,
     )
 

@@ -31,7 +31,6 @@ from plancheck.rulekit import (
     Run,
     Subject,
     Value,
-    ValveOwn,
     broken,
     holds,
     is_new,
@@ -235,17 +234,10 @@ def _inner(part: Part, facts: Facts) -> Inner:
 
 def _emptied_by(part: Part, facts: Facts) -> str | None:
     """A valve with a bleed in a place that does not freeze, which shuts nothing but hose outlets; or None."""
-    side = f"{part.id}/cold"
-    chain = facts.shutoffs.chain_of_side(side) if side in facts.network.outlets else None
-    parts, places = facts.plan.parts, facts.plan.places
-    for name in chain.valves if chain is not None else ():
-        valve = parts.get(name)
-        own = valve.own if valve is not None else None
-        if valve is None or not isinstance(own, ValveOwn) or name in facts.shutoffs.mains:
-            continue
-        if own.drain not in ("bleed", "port") and own.style != "stop and waste":
-            continue
-        only = all(parts[dry.partition("/")[0]].is_ == "hose outlet" for dry in facts.zones.dry[name])
-        if only and valve.place in places and _freezes(places[valve.place or ""]) is False:
-            return name
+    from plancheck.draining import hose_valves
+
+    places = facts.plan.places
+    for valve in hose_valves(part, facts):
+        if valve.place in places and _freezes(places[valve.place or ""]) is False:
+            return valve.id
     return None

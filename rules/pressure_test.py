@@ -34,6 +34,7 @@ from plancheck.rulekit import (
     broken,
     estimates,
     holds,
+    of_practice,
     on_site,
     printed,
     recalled,
@@ -66,18 +67,20 @@ def _all(id_: str, title: str, unit: str, value: float) -> Limit:
     return Limit(id_, title, unit, "at least", irc, ipc, upc, (Value(value, _SOURCES[0], practice=True),))
 
 
-def _practice(id_: str, title: str, value: Value) -> Limit:
-    return Limit(id_, title, "pressure", "at most", practice=(value._replace(practice=True),))
-
-
+_STRETCHES = printed("a design handbook, as a trade page has it", "", "tests with air")
+_MANUAL = printed("a tube maker's manual", "", "section 6")
 TIME = _all("time", "time a test is held", "duration", 900.0)
 AIR_LEAST = _all("air_least", "pressure of a test with air", "pressure", 50 * _PSI)
 WORKING = _all("working", "pressure of a test with water against the working pressure", "times", 1.0)
 WATER_LEAST = Limit("water_least", "pressure of a test with water, whatever the house works at", "pressure", "at least")
-DROP = _practice("drop", "loss that a gauge does not tell", Value(1 * _PSI, recalled("IRC", "2018", "P2503.9")))
-STRETCH = _practice("stretch", "loss in the first hour that plastic tube may take by stretching", Value(8 * _PSI, printed("a design handbook, as a trade page has it", "", "tests with air")))  # fmt: skip
-MOST_WATER = _practice("most_water", "pressure of a test with water", Value(150 * _PSI, printed("a tube maker's manual", "", "section 6")))  # fmt: skip
-MOST_AIR = _practice("most_air", "pressure of a test with air on plastic", Value(120 * _PSI, printed("a tube maker's manual", "", "section 6")))  # fmt: skip
+DROP = of_practice(
+    "drop", "loss that a gauge does not tell", "pressure", "at most", 1 * _PSI, recalled("IRC", "2018", "P2503.9")
+)
+_TITLE = "loss in the first hour that plastic tube may take by stretching"
+STRETCH = of_practice("stretch", _TITLE, "pressure", "at most", 8 * _PSI, _STRETCHES)
+MOST_WATER = of_practice("most_water", "pressure of a test with water", "pressure", "at most", 150 * _PSI, _MANUAL)
+_TITLE = "pressure of a test with air on plastic"
+MOST_AIR = of_practice("most_air", _TITLE, "pressure", "at most", 120 * _PSI, _MANUAL)
 RULE = Rule("hazard", "rough-in", (MEDIUM, TIME, AIR_LEAST, WORKING, WATER_LEAST, DROP, STRETCH, MOST_WATER, MOST_AIR))
 
 
@@ -116,14 +119,14 @@ def _medium_of(test: "PressureTest") -> str:
 
 
 def _medium(test: "PressureTest", facts: Facts, limits: Limits) -> Outcome:
-    from plancheck.tested import NEVER_AIR, runs_under, stuff_of
+    from plancheck.tested import NEVER_AIR, not_air, runs_under, stuff_of
 
     if _medium_of(test) != "air":
         return holds("water")
     stuff = stuff_of(runs_under(test, facts), facts)
     never = sorted(stuff.plastics & NEVER_AIR)
     if never:
-        return _not_air(test, never[0], "hazard", limits, "It bursts into splinters under air.")
+        return not_air(test, never[0], "hazard", limits.maybe(MEDIUM), "It bursts into splinters under air.")
     if not stuff.plastics:
         if stuff.untold is not None:
             raise NotShown(("runs", stuff.untold.id, "tube"), "what the tested pipe is made of")
@@ -131,23 +134,10 @@ def _medium(test: "PressureTest", facts: Facts, limits: Limits) -> Outcome:
     limit, other = limits.of(MEDIUM), sorted(stuff.plastics - PEX)
     if limit.value != _MAKERS or other or test.air_allowed == NONE:
         why = "No maker's sheet is named that allows it." if limit.value == _MAKERS and not other else ""
-        return _not_air(test, (other or sorted(stuff.plastics))[0], "correction", limits, why)
+        return not_air(test, (other or sorted(stuff.plastics))[0], "correction", limits.maybe(MEDIUM), why)
     if test.air_allowed is None or test.air_allowed == NOT_KNOWN:
         raise _key(test, "air_allowed", "the makers' sheets that allow air (air_allowed)")
     return holds(f"air, allowed by {test.air_allowed}", None, limit)
-
-
-def _not_air(test: "PressureTest", material: str, severity: str, limits: Limits, why: str) -> Outcome:
-    return broken(
-        f"Test {test.id} was made with air on {material}.",
-        severity,
-        limit=limits.maybe(MEDIUM),
-        found=f"air on {material}",
-        needed="water",
-        why=why,
-        mend="Let the air out slowly, fill with water, vent it, and test again.",
-        ask="Some authorities take air on PEX with the sheets of all makers.",
-    )
 
 
 def _pressure(test: "PressureTest", facts: Facts, limits: Limits) -> Outcome:
@@ -228,18 +218,14 @@ def _loss(test: "PressureTest", facts: Facts, limits: Limits) -> Outcome:
 
 
 def _covered(side: str, facts: Facts) -> Outcome:
-    from plancheck.tested import covers
+    from plancheck.tested import covering
 
     tests = facts.plan.tests
     if not tests or tests == NOT_KNOWN:
         raise NotShown(("tests",), "the pressure test (tests)")
-    untold = None
-    for test in tests.values() if not isinstance(tests, str) else ():
-        sides = covers(test)
-        if sides is None:
-            untold = untold or test
-        elif side in sides:
-            return holds(f"covered by {test.id}")
+    by, untold = covering(tests.values() if not isinstance(tests, str) else (), side)
+    if by is not None:
+        return holds(f"covered by {by}")
     if untold is not None:
         raise _key(untold, "covers", "what the test covered (covers: [cold, hot])")
     return broken(

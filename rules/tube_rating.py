@@ -12,7 +12,6 @@ Ask: the tube maker for a rating between the printed points; the standard prints
 """
 
 from collections.abc import Iterator
-from functools import cache
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -143,29 +142,15 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
 
 def _points(tube: Tube, limits: Limits) -> list[Point]:
     """The rating by temperature, coldest first: from the print line, else from the standard."""
-    own = _printed(tube.print) if isinstance(tube.print, tuple) else ()
-    if own:
-        return [Point(celsius, pa, None) for celsius, pa in own]
+    if isinstance(tube.print, tuple):
+        from plancheck.printmarks import ratings_in
+
+        own = ratings_in(tube.print)
+        if own:
+            return [Point(celsius, pa, None) for celsius, pa in own]
     cold, hot = (CPVC_COLD, CPVC_HOT) if tube.material == "CPVC" else (PEX_COLD, PEX_HOT)
     found = limits.of(cold), limits.of(hot)
     return [Point(_COLD_C, found[0].number, found[0]), Point(_HOT_C, found[1].number, found[1])]
-
-
-@cache
-def _printed(marks: tuple[str, ...]) -> tuple[tuple[float, float], ...]:
-    """Ratings such as 160 psi @ 73 F on a print line, as degC and Pa, coldest first."""
-    found = []
-    for mark in marks:
-        words = mark.lower().replace("@", " ").replace("psi", " psi ").replace("deg", " ").replace("f", " f ").split()
-        for at, word in enumerate(words):
-            numbers = [one for one in words[at + 1 : at + 4] if _number(one)]
-            if word == "psi" and at and _number(words[at - 1]) and numbers and "f" in words[at + 1 :]:
-                found.append(((float(numbers[0]) - 32) / 1.8, float(words[at - 1]) * _PSI))
-    return tuple(sorted(found))
-
-
-def _number(word: str) -> bool:
-    return word.replace(".", "", 1).isdigit()
 
 
 def _temperature(rated: Rated, facts: Facts) -> Quantity | None:
