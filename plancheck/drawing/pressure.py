@@ -170,7 +170,7 @@ def _body(facts: Facts, way: Way, scale: Scale, unit: float, height: float, labe
         name = shortened(drop.name, 2.8, _LEFT - 8)
         yield words(4, y + 1, name, 2.8)
         labels.append((name, box_of(4, y + 1, name, 2.8)))
-        change = _change((drop.after_pa - drop.before_pa) / unit)
+        change = _change((drop.after_pa - drop.before_pa) / unit, 2 if facts.units.pressure == "bar" else 1)
         yield words(_RIGHT + 14, y + 1, change, 2.8, text_anchor="end")
         yield words(_WIDTH - 4, y + 1, text_of(drop.after_pa, _PRESSURE, facts), 2.8, text_anchor="end")
         labels += [(change, box_of(_RIGHT + 14, y + 1, change, 2.8, "end"))]
@@ -180,10 +180,10 @@ def _body(facts: Facts, way: Way, scale: Scale, unit: float, height: float, labe
     yield from _legend(height)
 
 
-def _change(value: float) -> str:
-    """A change with its sign, in tenths; none where it is less."""
-    text = f"{value:+.1f}"
-    return "0" if text[1:] == "0.0" else text.replace("-", "\u2212")
+def _change(value: float, decimals: int) -> str:
+    """A change with its sign; 0 where it is less than its last decimal."""
+    text = f"{value:+.{decimals}f}"
+    return "0" if not text.strip("+-0.") else text.replace("-", "\u2212")
 
 
 _DASHES = {"friction": None, "height": "1.2 0.8", "throttled": "3 1"}
