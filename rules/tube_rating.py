@@ -83,13 +83,14 @@ _WARM = ("hot", "hot return", "mixed")
 
 
 class Rated(NamedTuple):
-    """A plastic run, its tube, its water and its zone."""
+    """A plastic run, its tube, its water and its zone; printed: the ratings on its print line, degC and Pa."""
 
     run: Run
     tube: Tube
     carried: Carried
     zone: "Zone"
     roots: dict[str, str]
+    printed: tuple[tuple[float, float], ...]
 
 
 class Point(NamedTuple):
@@ -106,19 +107,22 @@ def subjects(facts: Facts) -> Iterator[Subject]:
     mine = [(run, tube) for run, tube in runs if tube is not None and (tube.material in PEX or tube.material == "CPVC")]
     if not mine:
         return
+    from plancheck.printmarks import ratings_in
+
     found, number, roots = facts.standing, facts.network.number, dict[str, str]()
     for run, tube in mine:
         zone = found.at(number[str(run.from_)]) if run.from_ is not None else None
         if zone is not None and facts.carried(run.id).service is not None:
             place = (facts.run_places(run.id) or (None,))[-1]
-            thing = Rated(run, tube, facts.carried(run.id), zone, roots)
+            marks = ratings_in(tube.print) if isinstance(tube.print, tuple) else ()
+            thing = Rated(run, tube, facts.carried(run.id), zone, roots, marks)
             yield Subject(("runs", run.id), f"rating of {run.id}", place, thing)
 
 
 def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     """Whether the pressure is within the rating at the temperature, and the service is rated high enough."""
     rated: Rated = subject.thing
-    points = _points(rated.tube, limits)
+    points = _points(rated, limits)
     if _is_service(rated.run, facts):
         service = limits.of(SERVICE)
         if points[0].pa < service.number - GRACE_PRESSURE_PA:
@@ -140,15 +144,11 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     return _over(rated, celsius, points, step, facts, about)
 
 
-def _points(tube: Tube, limits: Limits) -> list[Point]:
+def _points(rated: Rated, limits: Limits) -> list[Point]:
     """The rating by temperature, coldest first: from the print line, else from the standard."""
-    if isinstance(tube.print, tuple):
-        from plancheck.printmarks import ratings_in
-
-        own = ratings_in(tube.print)
-        if own:
-            return [Point(celsius, pa, None) for celsius, pa in own]
-    cold, hot = (CPVC_COLD, CPVC_HOT) if tube.material == "CPVC" else (PEX_COLD, PEX_HOT)
+    if rated.printed:
+        return [Point(celsius, pa, None) for celsius, pa in rated.printed]
+    cold, hot = (CPVC_COLD, CPVC_HOT) if rated.tube.material == "CPVC" else (PEX_COLD, PEX_HOT)
     found = limits.of(cold), limits.of(hot)
     return [Point(_COLD_C, found[0].number, found[0]), Point(_HOT_C, found[1].number, found[1])]
 
