@@ -15,10 +15,15 @@ from plancheck.report.wishes import wishes
 
 
 class Entry(NamedTuple):
-    """A finding that is told by itself, the source of what is needed, and what hangs on it."""
+    """A finding that is told by itself, the source of what is needed, and what hangs on it.
+
+    why_at and ask_at: the number of an earlier finding where the same words stand in full, 0 where they stand here.
+    """
 
     finding: Finding
     source: str
+    why_at: int
+    ask_at: int
     follows: tuple[Finding, ...]
     same: tuple[Finding, ...]
 
@@ -87,10 +92,18 @@ def groups_of(findings: Sequence[Finding]) -> tuple[Group, ...]:
         if one.under:
             hanging.setdefault(one.under, []).append(one)
     groups: dict[str, list[Entry]] = {}
+    told: dict[str, int] = {}
     for one in findings:
         if not one.under:
             others = hanging.get(one.number, [])
             follows, same = (tuple(other for other in others if other.tie == tie) for tie in ("follows", "same"))
             source = source_words(one) if one.limit is not None and one.needed else ""
-            groups.setdefault(one.station, []).append(Entry(one, source, follows, same))
+            why_at, ask_at = (_at(told, text, one.number) for text in (one.why, one.ask))
+            groups.setdefault(one.station, []).append(Entry(one, source, why_at, ask_at, follows, same))
     return tuple(Group(station, tuple(entries)) for station, entries in groups.items())
+
+
+def _at(told: dict[str, int], text: str, number: int) -> int:
+    """Where a text stands already, 0 where it does not; from then on it stands at this number."""
+    first = told.setdefault(text, number)
+    return first if first != number else 0
