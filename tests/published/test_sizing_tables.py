@@ -116,3 +116,62 @@ def test_metric_tube_counts_as_the_inch_size_it_reaches(outside_mm: float, wall_
     bore_in = (outside_mm - 2 * wall_mm) / 25.4
     assert max(size for size, bore in bores.items() if bore_in >= 0.95 * bore) == inches
     assert bore_counts_as(bore_in * IN) == inches
+
+
+GPM, FPS = 6.30901964e-5, 0.3048
+NOMINAL = {"1_2": 0.5, "3_4": 0.75, "1": 1.0, "1_1_4": 1.25, "1_1_2": 1.5}
+MANIFOLDS = [  # gpm; IRC Table P2903.8.1 and IPC Table 604.10.1 at 8 ft/s (from memory)
+    ("irc", "plastic", {"3_4": 17, "1": 29, "1_1_4": 46, "1_1_2": 66}, 12),
+    ("irc", "metal", {"3_4": 11, "1": 20, "1_1_4": 31, "1_1_2": 44}, 8),
+    ("ipc", "plastic", {"1_2": 5, "3_4": 11, "1": 20, "1_1_4": 31, "1_1_2": 44}, 8),
+    ("ipc", "metal", {"1_2": 5, "3_4": 11, "1": 20, "1_1_4": 31, "1_1_2": 44}, 8),
+]
+
+
+@pytest.mark.parametrize(("family", "material", "rows", "fps"), MANIFOLDS)
+def test_manifold_table_and_the_speed_it_is_made_with(
+    family: str, material: str, rows: dict[str, int], fps: int
+) -> None:
+    """Each row is the nominal area at the table's own speed, to a whole gallon: gpm = 2.448 d2 v."""
+    for name, gpm in rows.items():
+        found = in_force("manifold_capacity", f"{material}_{name}", family)
+        assert found is not None
+        assert found.number / GPM == pytest.approx(gpm, rel=1e-9)
+        assert (found.source.read, found.practice) == ("from memory", False)
+        assert gpm == pytest.approx(2.448 * NOMINAL[name] ** 2 * fps, abs=0.6)
+    speed = in_force("manifold_capacity", f"{material}_speed", family)
+    assert speed is not None
+    assert speed.number == pytest.approx(fps * FPS)
+    assert speed.practice
+
+
+def test_the_irc_s_table_begins_at_3_4_and_stands_in_for_the_upc() -> None:
+    assert in_force("manifold_capacity", "plastic_1_2", "irc") is None
+    for family in ("upc", None):
+        found = in_force("manifold_capacity", "plastic_3_4", family)
+        assert found is not None
+        assert found.number / GPM == pytest.approx(17)
+        assert found.practice
+        assert in_force("manifold_capacity", "plastic_1_2", family) is None
+
+
+def test_heater_on_the_end_is_the_irc_s_matter() -> None:
+    """IRC P2903.8.2: a manifold a size larger than the heater feed on its end (from memory)."""
+    found = in_force("manifold_capacity", "heater_end", "irc")
+    assert found is not None
+    assert (found.number, found.source.clause, found.source.read) == (1, "P2903.8.2", "from memory")
+    assert in_force("manifold_capacity", "heater_end", "ipc") is None
+    assert in_force("manifold_capacity", "heater_end", "upc") is None
+
+
+@pytest.mark.parametrize(("size", "bore_in", "gpm"), [("3/4", 0.671, 13.2), ("1", 0.862, 21.8)])
+def test_what_the_true_bore_of_plastic_tube_carries(size: str, bore_in: float, gpm: float) -> None:
+    """Average bores of ASTM F876 SDR 9 at 12 ft/s: a fifth (3/4 in) and a quarter (1 in) under the table's row."""
+    from plancheck.measures import read_size
+    from plancheck.model import Tube
+    from plancheck.tubedata import tube_bore_m
+
+    bore_m = tube_bore_m(Tube("t", "PEX-B", size=read_size(size)))
+    assert bore_m is not None
+    assert bore_m / IN == pytest.approx(bore_in, abs=5e-4)
+    assert 2.448 * (bore_m / IN) ** 2 * 12 == pytest.approx(gpm, abs=0.06)

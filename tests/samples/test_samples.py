@@ -68,6 +68,7 @@ FLAT = [
     # half-inch tube that carries all the hot, or all of the bathroom, by the IPC's curve
     Expected("water_speed", "/runs/heater-cold", "advice", "5.84 gpm at peak is 10.6 ft/s", "to: heater/cold"),
     Expected("water_speed", "/runs/heater-hot", "advice", "at most 8 ft/s", "from: heater/hot"),
+    Expected("manifold_capacity", "/parts/cold-row", "advice", "1/2 in PEX-A: 9.4 gpm at peak", "cold-row:"),
     Expected("heater_service", "/parts/heater/cold", "advice", "no valve before the first branch", "heater:"),
     Expected("heater_service", "/parts/heater/hot", "advice", "cannot be flushed", "heater:"),
 ]
@@ -202,6 +203,7 @@ def test_what_the_apprentice_does_not_show() -> None:
         ),
         *(("shower_swing", f"/parts/shower/{side}", "/water/coldest") for side in ("cold", "hot")),
         ("ring_benefit", "/parts/cold-row", "/parts/shower/hot"),
+        ("manifold_capacity", "/parts/cold-row", "/parts/wc/style"),
         ("service_size", "/parts/main-valve", "/water/static"),
         ("water_speed", "/runs/link", "/runs/link"),  # which way it serves
         *(("tube_rating", f"/runs/{run}", "/water/static") for run in APPRENTICE_PLASTIC),
