@@ -1,0 +1,87 @@
+"""A rubric as frozen data. Weights and marks are of 100; shares run from 0 to 1; values are SI."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from plancheck.record import NamedTuple
+
+RULES, DOCUMENTS, VALUE, AGREES, MATERIALS, ECONOMY, JUDGE = (
+    "rules",
+    "documents",
+    "value",
+    "agrees",
+    "materials",
+    "economy",
+    "judge",
+)
+WAYS = (RULES, DOCUMENTS, VALUE, AGREES, MATERIALS, ECONOMY, JUDGE)
+
+
+class Aspect(NamedTuple):
+    """One thing that is marked. way: one of WAYS; the fields of the other ways are empty.
+
+    steps: (up to how many root causes, share kept); each: marks off for each root cause; floor: fewest marks left;
+    full and half: the bands of a value, SI; agrees: what is compared; within: tolerance of materials and of economy;
+    of: fittings or tube; judge: what a person looks at; absent: "none" or "all"; read: what to read again.
+    """
+
+    id: str
+    title: str
+    weight: float
+    way: str
+    rules: tuple[str, ...] = ()
+    steps: tuple[tuple[int, float], ...] = ()
+    each: float | None = None
+    floor: float = 0.0
+    advice: bool = False
+    method: bool = False
+    absent: str = "none"
+    value: str = ""
+    full: float | None = None
+    half: float | None = None
+    agrees: tuple[str, ...] = ()
+    within: float = 0.0
+    of: str = ""
+    judge: str = ""
+    read: str = ""
+
+
+class Section(NamedTuple):
+    """A part of the scheme."""
+
+    id: str
+    title: str
+    weight: float
+    aspects: tuple[Aspect, ...]
+
+
+class Critical(NamedTuple):
+    """A fault that caps the total (cap) or takes a section (fails). severity: the least that counts."""
+
+    id: str
+    title: str
+    rules: tuple[str, ...]
+    severity: str = "hazard"
+    cap: float | None = None
+    fails: str | None = None
+
+
+class Rubric(NamedTuple):
+    """A whole marking scheme. raw: the bytes of its file; reference: the file of the reference layout, found, or None."""
+
+    file: str
+    raw: bytes
+    title: str
+    for_: str
+    stage: str | None
+    pass_: float | None
+    unreadable: float
+    step: float
+    reference: str | None
+    sections: tuple[Section, ...]
+    critical: tuple[Critical, ...]
+
+    def aspects(self) -> Mapping[str, tuple[Section, Aspect]]:
+        """Every aspect by `section/aspect`."""
+        return {f"{section.id}/{aspect.id}": (section, aspect) for section in self.sections for aspect in section.aspects}
