@@ -128,7 +128,7 @@ class AspectPicture(NamedTuple):
 class ClassPicture(NamedTuple):
     """The class as a whole; withheld: why no figures are given (groups under five), else empty."""
 
-    count: int
+    size: int
     unread: int
     withheld: str
     mean: float | None = None
