@@ -10,6 +10,7 @@ from plancheck.limits import NotShown
 from plancheck.model import HeaterOwn, ManifoldOwn, MixingOwn, Part, RestOwn, Run
 from plancheck.record import NamedTuple
 
+_TAKING = frozenset((HeaterOwn, MixingOwn, RestOwn, ManifoldOwn))
 _SOME = 2  # ports in use, so that a row has an end
 
 
@@ -42,7 +43,7 @@ class Hanging:
                 self.hot.setdefault(source, []).append(side)
         self.on: dict[str, list[str]] = {}  # port -> manifolds, heaters, mixing valves and sprinklers on it
         for part in facts.plan.parts.values():
-            for inlet in _inlets(part) if part.work != "removed" else ():
+            for inlet in _inlets(part) if type(part.own) in _TAKING and part.work != "removed" else ():
                 vertex = graph.number.get(f"{part.id}/{inlet}", -1)
                 if vertex in circuits:
                     self.on.setdefault(circuits[vertex], []).append(part.id)

@@ -85,15 +85,10 @@ def bore_words(bore_m: float, facts: Facts) -> str:
     return f"{bore_m / _INCH_M:.3f} in" if facts.units.length == "ft-in" else f"{bore_m * 1000:.1f} mm"
 
 
-def load_words(drawn: Drawn, facts: Facts) -> str:
-    """What hangs on a manifold draws, in words."""
-    least, most = facts.quantity(drawn.least_m3s, "flow"), facts.quantity(drawn.most_m3s, "flow")
-    return f"{least if least == most else f'{least} to {most}'} {'at peak' if drawn.peak else 'of outlets'}"
-
-
 def _load(found: Narrow, facts: Facts) -> str:
+    """What hangs on it draws, in words."""
     drawn = found.drawn
-    least = load_words(drawn._replace(most_m3s=drawn.least_m3s), facts)
+    least = f"{facts.quantity(drawn.least_m3s, 'flow')} {'at peak' if drawn.peak else 'of outlets'}"
     return f"at least {least}" if drawn.most_m3s > drawn.least_m3s else least
 
 

@@ -14,6 +14,7 @@ Ask: the maker of a bought manifold for the flow it is made for. The UPC has no 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import inf, pi
 from typing import TYPE_CHECKING
 
 from plancheck.record import NamedTuple
@@ -179,23 +180,25 @@ def _body(part: Part, facts: Facts) -> Body:
 
 def _judged(part: Part, body: Body, drawn: Drawn, facts: Facts, limits: Limits) -> Outcome:
     """The table first, then the true bore."""
-    from plancheck.manifoldsize import Narrow, load_words, over_the_table, too_narrow
+    table = PLASTIC_ROWS if body.plastic else METAL_ROWS
+    limit = table.get(body.rank or 0.0)
+    row = limits.maybe(limit) if limit is not None else None
+    speed = limits.of(PLASTIC_SPEED if body.plastic else METAL_SPEED)
+    carries = speed.number * pi / 4 * body.bore_m**2 if body.bore_m is not None else inf
+    most = min(row.number if row is not None else inf, carries)
+    if not at_most(drawn.least_m3s, most, GRACE_FLOW_M3S):
+        from plancheck.manifoldsize import Narrow, over_the_table, too_narrow
 
-    limits_of_rows = PLASTIC_ROWS if body.plastic else METAL_ROWS
-    known = {rank: one for rank, limit in limits_of_rows.items() if (one := limits.maybe(limit)) is not None}
-    row, speed = known.get(body.rank or 0.0), limits.of(PLASTIC_SPEED if body.plastic else METAL_SPEED)
-    rows = {rank: one.number for rank, one in known.items()}
-    found = Narrow(part, body.words, body.tube, body.bore_m, drawn, row, speed, rows)
-    if row is not None and not at_most(drawn.least_m3s, row.number, GRACE_FLOW_M3S):
-        return over_the_table(found, row, facts)
-    if not at_most(drawn.least_m3s, found.carries_m3s, GRACE_FLOW_M3S):
-        return too_narrow(found, facts)
-    most = min(row.number if row is not None else float("inf"), found.carries_m3s)
+        rows = {rank: found.number for rank, one in table.items() if (found := limits.maybe(one)) is not None}
+        narrow = Narrow(part, body.words, body.tube, body.bore_m, drawn, row, speed, rows)
+        over = row is not None and not at_most(drawn.least_m3s, row.number, GRACE_FLOW_M3S)
+        return over_the_table(narrow, row, facts) if over and row is not None else too_narrow(narrow, facts)
     if drawn.missing is not None and not at_most(drawn.most_m3s, most, GRACE_FLOW_M3S):
         raise drawn.missing
     if body.bore_m is None and body.tube is not None:
         raise _bore_not_shown(body.tube)
-    return holds(load_words(drawn, facts), Measured(drawn.most_m3s, "flow"), row or speed, body.about)
+    says = f"{facts.quantity(drawn.most_m3s, 'flow')} {'at peak' if drawn.peak else 'of outlets'}"
+    return holds(says, Measured(drawn.most_m3s, "flow"), row or speed, body.about)
 
 
 def _bore_not_shown(tube: Tube) -> NotShown:
