@@ -113,7 +113,7 @@ def _broken(found: Thin, facts: Facts) -> Outcome:
         found=size,
         needed=f"at least {need}",
         why=why,
-        mend=f"Run the stretch in {need}: {', '.join(found.line.runs)}.",
+        mend=f"Run {' and '.join(found.line.runs)} in {need}.",
         cause=_cause(found),
         at=("runs", found.run) if not found.line.second else None,
     )

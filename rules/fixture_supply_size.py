@@ -8,8 +8,8 @@ Why: the last pipe cannot be made up for by a larger main. A thin line of its ow
 To mend: run the stretch in the size named, or move the port nearer.
 Cannot see: the bore of stops, valves and connectors; whether a one-piece toilet or a large tub asks for more: that is
     on its maker's sheet.
-Ask: the IRC sizes by computation and names a size for lines of their own only; its other sizes here are the IPC's, as good
-    practice. The UPC has 1/2 in for nearly everything, short or not.
+Ask: the inspector which sizes he goes by: the IRC names one for lines of their own only, its others here are the IPC's, as
+    good practice; the UPC has 1/2 in for nearly everything, short or not.
 """
 
 from __future__ import annotations

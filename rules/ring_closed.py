@@ -7,8 +7,8 @@ Why: a ring helps because water comes to each port from two sides. Behind a valv
     is two long arms, and the last port of each gets what the others leave.
 To mend: open the section valve; or draw it straight, and size it as what it is. Feed hot lines from one end.
 Cannot see: how a section valve really stands, and what a ring gains: `ring_benefit` computes that.
-Ask: the one-family code allows cold lines that are fed from two sides, and not hot ones; ask the authority before a hot
-    ring is built. A loop that a pump drives is another thing, `circulation_loop` looks at it.
+Ask: the authority, before a hot ring is built: the IRC allows cold lines that are fed from two sides, and not hot ones. A
+    loop that a pump drives is another thing, `circulation_loop` looks at it.
 """
 
 from __future__ import annotations
@@ -125,10 +125,10 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
         return _hot(subject, asked.ring, facts, limits)
     if asked.asks == _SECTION and asked.part is not None and asked.port is not None:
         return _section(asked.part, asked.port, asked.ring, facts)
-    return _ring(subject, asked, facts, limits)
+    return _ring(asked, facts, limits)
 
 
-def _ring(subject: Subject, asked: Asked, facts: Facts, limits: Limits) -> Outcome:
+def _ring(asked: Asked, facts: Facts, limits: Limits) -> Outcome:
     """Whether every port in use has water with any one piece out."""
     from plancheck.ringed import used_ports, worst_out
 
@@ -152,7 +152,7 @@ def _ring(subject: Subject, asked: Asked, facts: Facts, limits: Limits) -> Outco
         return holds("" if ring.drawn else "drawn straight, but its ends are joined: a ring in fact")
     dry = [name if len(ring.manifolds) > 1 else name.partition("/")[2] for name in out.dry]
     return broken(
-        f"{facts.part_name(part.id)}: with {out.piece} out, {_listed(dry)} {'gets' if len(dry) == 1 else 'get'} no water.",
+        f"{_name(part, facts)}: with {out.piece} out, {_listed(dry)} {'gets' if len(dry) == 1 else 'get'} no water.",
         "advice",
         found=f"no second way to {_listed(dry)}",
         needed="water to every port with any one piece out",
@@ -164,7 +164,7 @@ def _ring(subject: Subject, asked: Asked, facts: Facts, limits: Limits) -> Outco
 def _too_few(part: Part, ports: int, least: float, facts: Facts, limits: Limits) -> Outcome:
     count = "no port" if not ports else "1 port" if ports == 1 else f"{ports} ports"
     return broken(
-        f"{facts.part_name(part.id)} is drawn as a ring and has {count} in use.",
+        f"{_name(part, facts)} is drawn as a ring and has {count} in use.",
         "advice",
         measured=Measured(ports, "count"),
         limit=limits.of(LEAST_PORTS),
@@ -201,7 +201,7 @@ def _section(part: Part, port: Port, ring: Ringed | None, facts: Facts) -> Outco
     straight = "Draw it straight and size it so"
     hot = ring is not None and ring.hot and facts.family == "irc"
     return broken(
-        f"{facts.part_name(part.id)}: section valve {_between(part, port)} is normally closed: "
+        f"{_name(part, facts)}: section valve {_between(part, port)} is normally closed: "
         "the ring runs as two dead-end arms.",
         "advice",
         found="closed",
@@ -239,6 +239,11 @@ def _hot(subject: Subject, ring: Ringed, facts: Facts, limits: Limits) -> Outcom
         mend="Leave the piece out that closes it, and size the row as a straight one.",
         ask="Ask the authority before it is built; a loop that a pump drives is another thing.",
     )
+
+
+def _name(part: Part, facts: Facts) -> str:
+    name = facts.part_name(part.id)
+    return f"{name[0].upper()}{name[1:]}"
 
 
 def _listed(names: list[str]) -> str:
