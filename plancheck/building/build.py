@@ -20,6 +20,7 @@ from plancheck.model import (
     Code,
     Hot,
     Job,
+    Materials,
     Part,
     Permit,
     Place,
@@ -59,6 +60,7 @@ def build_plan(source: Source) -> Plan:
         section.records("measured", Reading, tables.READING),
         _waivers(section),
         layers,
+        section.record("materials", Materials, tables.MATERIALS),
     )
     check_names(plan, notes)
     if notes.found:

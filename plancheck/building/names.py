@@ -60,6 +60,8 @@ def _check_records(plan: Plan, notes: Notes) -> None:
         _check(reading.at, connections, "parts", ("measured", reading.id, "at"), notes)
         for number, name in enumerate(reading.open if isinstance(reading.open, tuple) else ()):
             _check(name, connections, "parts", ("measured", reading.id, "open", number), notes)
+    for name in plan.materials.tubes if plan.materials is not None else ():
+        _check(name, plan.tubes, "tubes", ("materials", "tubes", name), notes)
     for test in plan.tests.values() if isinstance(plan.tests, Mapping) else ():
         for number, name in enumerate(test.isolated if isinstance(test.isolated, tuple) else ()):
             _check(name, connections, "parts", ("tests", test.id, "isolated", number), notes)

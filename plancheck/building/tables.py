@@ -43,6 +43,7 @@ def _text(*keys: str) -> v.Table:
 JOB: v.Table = {**_text("title", "stage", "by", "electrode"), "date": ("date", v.date)}
 CODE: v.Table = {"family": ("family", v.text), "edition": ("edition", v.same)}
 PERMIT: v.Table = {**_text("number"), **_plain("fixtures", "units")}
+MATERIALS: v.Table = {"tubes": ("tubes", v.mapping_of(v.length)), **_plain("parts", "joints")}
 FLOWING: v.Table = {"pressure": ("pressure", v.PRESSURE), "flow": ("flow", v.FLOW)}
 WATER: v.Table = {
     **_text("gauge"),

@@ -165,6 +165,24 @@ def list_of(read: Reader) -> Reader:
     return read_list
 
 
+def mapping_of(read: Reader) -> Reader:
+    """A reader of mappings whose values the given reader takes."""
+
+    def read_mapping(value: Any) -> dict[str, Any]:
+        found: dict[str, Any] = {}
+        bad: list[Bad] = []
+        for key, one in value.items():
+            try:
+                found[key] = read(one)
+            except MeasureError as wrong:
+                bad.append(((key,), wrong.says, wrong.mend))
+        if bad:
+            raise BadValue(*bad)
+        return found
+
+    return read_mapping
+
+
 def pressure_or_flow(value: Any) -> SaidQuantity:
     """What a gauge or a bucket reads: a pressure or a flow."""
     if value in _WORDS:

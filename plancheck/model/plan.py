@@ -3,7 +3,19 @@
 from collections.abc import Mapping
 
 from plancheck.model.parts import Part
-from plancheck.model.records import Claim, Code, Job, Permit, Place, PressureTest, Reading, Tube, Waiver, Water
+from plancheck.model.records import (
+    Claim,
+    Code,
+    Job,
+    Materials,
+    Permit,
+    Place,
+    PressureTest,
+    Reading,
+    Tube,
+    Waiver,
+    Water,
+)
 from plancheck.model.runs import Hot, Run
 from plancheck.model.said import Path
 from plancheck.record import NamedTuple
@@ -34,3 +46,4 @@ class Plan(NamedTuple):
     measured: Mapping[str, Reading]
     waivers: tuple[Waiver, ...]
     layers: Mapping[tuple[str, str], tuple[Layer, ...]]
+    materials: Materials | None = None

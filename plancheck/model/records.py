@@ -126,6 +126,14 @@ class Reading(NamedTuple):
     says: str | None = None
 
 
+class Materials(NamedTuple):
+    """A list of material as somebody wrote it: tube by name, parts by kind, joints by sort."""
+
+    tubes: Mapping[str, SaidLength] = {}
+    parts: Mapping[str, int | str] = {}
+    joints: Mapping[str, int | str] = {}
+
+
 class Waiver(NamedTuple):
     """One accepted finding. authority: who takes it on itself, which a hazard needs."""
 
