@@ -55,12 +55,17 @@ def cases(flow: Flow, fixture: Fixture, rate_m3s: float) -> list[dict[str, float
 
 
 def mixes(flow: Flow, fixture: Fixture, rate_m3s: float, hot_c: float) -> list[dict[str, float]]:
-    """What a fixture that mixes to 105 degF draws at its cold and hot side, m3/s, with hot water of a temperature."""
+    """What a fixture that mixes to 105 degF draws at its cold and hot side, m3/s, with hot water of a temperature.
+
+    A mix is never warmer than the heater's water: where that is no warmer than 105 degF, all of it comes from the hot side
+    and the cold side is left out.
+    """
     sides, cold_c = fixture.sides, flow.house.cold_c
     found = []
     for cold in (cold_c,) if cold_c is not None else (_COLDEST_C, _WARMEST_C):
         share = min(max((BATHING_C - cold) / (hot_c - cold), 0.0), 1.0) if hot_c > cold else 1.0
-        found.append({sides["cold"]: rate_m3s * (1.0 - share), sides["hot"]: rate_m3s * share})
+        draws = {sides["cold"]: rate_m3s * (1.0 - share), sides["hot"]: rate_m3s * share}
+        found.append({side: draw for side, draw in draws.items() if draw > 0.0 or rate_m3s <= 0.0})
     return found
 
 

@@ -9,13 +9,14 @@ from plancheck.record import NamedTuple
 MOST_ROUNDS = 20
 _NEAR_C = 0.02
 _LEAST_SHARE, _MOST_SHARE = 0.02, 0.98
+_END = 1e-3  # so near hot or cold alone a valve can do no more
 # what the listing tests (ASSE 1016, 2005 edition as taught, read): difference of the sides as a share of the higher
 _TESTED = {"pressure balanced": 0.5, "combination": 0.5, "thermostatic": 0.2}
 
 
 class Compensated(NamedTuple):
-    """A shower with its valve at work. mixed: its water then, None where the valve does not settle or is outside what its
-    listing tests; says: which of these, in words."""
+    """A shower with its valve at work. mixed: its water then (at hot or cold alone where it can do no more), None where the
+    valve does not settle or is outside what its listing tests; says: which of these, in words."""
 
     mixed: Mixed | None
     rounds: int
@@ -41,7 +42,7 @@ def compensated(flow: Flow, fixture: Fixture, side: str, before: Mixed, kind: st
     if cold_c is None or isinstance(hot_c, Missing):
         return Compensated(None, 0, "not shown")
     share, last = before.share, flow.opened(fixture.mixed, laws_at(fixture, before.share))
-    low, high = _LEAST_SHARE, _MOST_SHARE
+    low, high = min(_LEAST_SHARE, share), max(_MOST_SHARE, share)
     for number in range(1, MOST_ROUNDS + 1):
         last = flow.opened((*fixture.mixed, side), laws_at(fixture, share), last)
         if last.why:
@@ -50,7 +51,7 @@ def compensated(flow: Flow, fixture: Fixture, side: str, before: Mixed, kind: st
         if number == 1 and _apart(flow, fixture, found) > _TESTED[kind]:
             return Compensated(None, number, "outside what its valve is tested for")
         off = found.celsius - before.celsius
-        if abs(off) <= _NEAR_C:
+        if abs(off) <= _NEAR_C or (high - share if off < 0 else share - low) < _END:
             return Compensated(found, number)
         low, high = (low, share) if off > 0 else (share, high)
         step = share - off / (hot_c - cold_c)

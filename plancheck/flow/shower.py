@@ -44,14 +44,18 @@ class Swing(NamedTuple):
 
 
 def trimmed(flow: Flow, fixture: Fixture, target_c: float = BATHING_C) -> tuple[Mixed | None, Missing | None, str]:
-    """The shower alone, its valve set so that its water has the target temperature: the water, what is missing, why not."""
+    """The shower alone, its valve set so that its water has the target temperature: the water, what is missing, why not.
+
+    Where the hot water that reaches it is no warmer than the target, the valve stands at hot alone: no mix is warmer.
+    """
     cold_c, hot_c = flow.house.cold_c, hot_at(flow, fixture.part)
     if cold_c is None:
         return None, Missing(("water", "coldest"), "how cold the water gets"), ""
     if isinstance(hot_c, Missing):
         return None, hot_c, ""
-    if not cold_c < target_c < hot_c:
-        return None, None, "its water cannot be mixed to 105 degF from what reaches it"
+    if cold_c >= min(target_c, hot_c):
+        return None, None, "its hot water is no warmer than its cold"
+    target_c = min(target_c, hot_c)
     wanted = share = (target_c - cold_c) / (hot_c - cold_c)
     low, high = 0.0, 1.0
     solution: Solution | None = None
@@ -62,7 +66,7 @@ def trimmed(flow: Flow, fixture: Fixture, target_c: float = BATHING_C) -> tuple[
             return None, missing, solution.why
         found = mixed_in(flow, solution, fixture, share, cold_c, hot_c)
         off = found.celsius - target_c
-        if abs(off) <= _NEAR_C:
+        if abs(off) <= _NEAR_C or wanted >= 1.0:
             return found, None, ""
         low, high = (share, high) if off < 0 else (low, share)
         step = _turned(share, wanted, (found.celsius - cold_c) / (hot_c - cold_c))

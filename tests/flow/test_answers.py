@@ -2,12 +2,14 @@
 
 from functools import lru_cache
 from pathlib import Path
+from typing import Any
 
 import pytest
 import yaml
 
 from plancheck.check import facts_of
 from plancheck.facts import Facts
+from plancheck.flow.capacity import cases
 from plancheck.flow.compensated import MOST_ROUNDS, compensated, compensates
 from plancheck.flow.flow import Flow
 from plancheck.flow.pages.loops import loops_table
@@ -15,7 +17,7 @@ from plancheck.flow.pages.table import Gaps
 from plancheck.flow.shower import showers, swing, trimmed
 from plancheck.flow.variants import END, LARGER, MIDDLE, RING, as_built, compared
 from plancheck.reading import read_bytes, read_plan
-from tests.casework import CASES, changed
+from tests.casework import CASES, changed, plan_of
 
 SAMPLES = Path(__file__).parents[2] / "sample_plans"
 PSI = 6894.757293168
@@ -26,13 +28,19 @@ def boathouse() -> Flow:
     return facts_of(read_plan(str(SAMPLES / "boathouse.plan.yaml")), "2026-05-20").flow
 
 
+def read_case(name: str) -> dict[str, Any]:
+    """The plan of a case file."""
+    return plan_of(yaml.safe_load((CASES / name).read_text(encoding="utf-8")))
+
+
+def facts_on(plan: dict[str, Any]) -> Facts:
+    """The facts of a plan given as data."""
+    return facts_of(read_bytes(yaml.safe_dump(plan, sort_keys=False).encode(), "case"), "2026-05-05")
+
+
 def case(name: str) -> Facts:
     """The facts of a case file."""
-    data = yaml.safe_load((CASES / name).read_text(encoding="utf-8"))
-    base = data.get("base", "small")
-    plan = data.get("plan") or yaml.safe_load((CASES / "base" / f"{base}.plan.yaml").read_text(encoding="utf-8"))
-    plan = changed(plan, data.get("change", {}))
-    return facts_of(read_bytes(yaml.safe_dump(plan, sort_keys=False).encode(), "case"), "2026-05-05")
+    return facts_on(read_case(name))
 
 
 def test_a_valve_that_compensates_brings_the_temperature_back() -> None:
@@ -90,3 +98,26 @@ def test_a_loop_s_speed_by_hand() -> None:
         enters, leaves = row[3], row[4]
         if isinstance(enters, float) and isinstance(leaves, float):
             assert leaves < enters
+
+
+@pytest.mark.parametrize("degf", [70, 90, 104, 105])
+def test_a_mix_is_never_warmer_than_the_water_of_the_heater(degf: int) -> None:
+    facts = facts_on(changed(read_case("shower_swing/heater_at_100.yaml"), {"parts/heater/set": f"{degf} degF"}))
+    fixture = facts.flow.house.fixtures["shower"]
+    before, missing, why = trimmed(facts.flow, fixture)
+    assert before is not None, (missing, why)
+    assert before.celsius == pytest.approx((degf - 32) / 1.8, abs=0.06)
+    assert cases(facts.flow, fixture, 1e-4) == [{fixture.sides["hot"]: 1e-4}]
+    for side in ("wc/cold", "washer/hot"):
+        if side in facts.flow.edges:
+            after = swing(facts.flow, fixture, side, before).after
+            assert after is not None
+            assert after.celsius <= before.celsius + 0.06
+
+
+def test_hot_water_no_warmer_than_the_cold_is_said() -> None:
+    colder = {"parts/heater/set": "41 degF", "water/coldest": "45 degF"}
+    facts = facts_on(changed(read_case("shower_swing/heater_at_100.yaml"), colder))
+    before, missing, why = trimmed(facts.flow, facts.flow.house.fixtures["shower"])
+    assert (before, missing) == (None, None)
+    assert why == "its hot water is no warmer than its cold"
