@@ -47,7 +47,7 @@ def check_plans(call: Call) -> int:
     ids = sorted({*built_in_ids(), *(rule.id for rule in all_)})
     _check_names(call, ids)
     rules = tuple(rule for rule in all_ if not call.only or rule.id in call.only)
-    _check_date(call.today)
+    check_day(call.today)
     _check_out(call)
     options = Options(call.stop_at, frozenset(call.must_show), frozenset(ids))
     if _is_local(call):
@@ -105,7 +105,7 @@ def _near(name: str, ids: Sequence[str]) -> str:
     return f"{nearest(name, ids)}plancheck rules lists them"
 
 
-def _check_date(today: str) -> None:
+def check_day(today: str) -> None:
     from plancheck.building.values import BadValue, date
 
     try:

@@ -74,6 +74,7 @@ def _parser() -> argparse.ArgumentParser:
     pack.add_argument("--amend", metavar="FILE", help="limits of the local authority")
     pack.add_argument("--today", metavar="DATE", help="judge as on this day, such as 2026-04-02")
     pack.set_defaults(command=_pack)
+    _add_grade(commands.add_parser("grade", help="mark apprentices' plans by a rubric"))
     why = commands.add_parser("why", help="print a rule's words, limits and sources")
     why.add_argument("rule", metavar="RULE")
     why.add_argument("--rules", metavar="DIR", help="a folder with more rules")
@@ -124,6 +125,20 @@ def _add_shutoff(shutoff: argparse.ArgumentParser) -> None:
     shutoff.set_defaults(command=_shutoff)
 
 
+def _add_grade(grade: argparse.ArgumentParser) -> None:
+    grade.add_argument("rubric", metavar="RUBRIC", help="the marking scheme")
+    grade.add_argument("plans", nargs="+", metavar="PLAN", help="plan files, or folders with plans")
+    grade.add_argument("--marks", metavar="FILE", help="what persons judged, and overrides with reason and second marker")
+    grade.add_argument("--roster", metavar="FILE", help="CSV with the columns file,candidate: pseudonyms")
+    grade.add_argument("--before", metavar="FILE", help="the JSON of an earlier result: what was mended since, what is new")
+    grade.add_argument("--pages", metavar="FOLDER", help="write a feedback page for each candidate and a page of the class")
+    grade.add_argument("--report", choices=("screen", "json", "csv"), default="screen", help="how to print the result")
+    grade.add_argument("--out", metavar="FILE", help="write the result to a file, whole or not at all")
+    grade.add_argument("--amend", metavar="FILE", help="limits of the local authority")
+    grade.add_argument("--today", metavar="DATE", help="judge as on this day, such as 2026-04-02")
+    grade.set_defaults(command=_grade)
+
+
 def _check(options: argparse.Namespace) -> int:
     from plancheck.calls import Call, check_plans
 
@@ -160,6 +175,14 @@ def _pack(options: argparse.Namespace) -> int:
 
     today = options.today or time.strftime("%Y-%m-%d")
     return make_pack(Call(options.plan, options.out, options.pdf, options.amend, today))
+
+
+def _grade(options: argparse.Namespace) -> int:
+    from plancheck.gradecalls import Call, grade
+
+    o = options
+    today = o.today or time.strftime("%Y-%m-%d")
+    return grade(Call(o.rubric, tuple(o.plans), o.marks, o.roster, o.before, o.pages, o.report, o.out, o.amend, today))
 
 
 def _why(options: argparse.Namespace) -> int:

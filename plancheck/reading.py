@@ -89,7 +89,7 @@ class Source(NamedTuple):
 
 def read_plan(file: str) -> Source:
     """Reads the file at the path. Raises Unreadable with the place and the mend where it cannot be taken."""
-    return read_bytes(_load(file), file)
+    return read_bytes(load_bytes(file), file)
 
 
 def read_bytes(raw: bytes, file: str) -> Source:
@@ -126,7 +126,8 @@ def _read(raw: bytes, file: str, careful: bool) -> Source:
     return Source(file, raw, data, spots, Lines(raw), {})
 
 
-def _load(file: str) -> bytes:
+def load_bytes(file: str) -> bytes:
+    """The bytes of the file, no more than are read. Raises Unreadable with the mend where it cannot be had."""
     mend = "check the name and the folder"
     try:
         mode = os.stat(file).st_mode

@@ -14,11 +14,13 @@ _BEGINS = {
     "amendments": "start with  plancheck: 1  ,  authority:  and  limits:",
     "waivers": "start with  plancheck: 1  and  waivers:",
     "accepted": "write it anew with --accept",
+    "rubric": "start with  plancheck: 1  ,  title:  and  sections:",
+    "marks": "start with  plancheck: 1  and  candidates:",
 }
 
 
 def read_small(file: str, kind: str) -> Source:
-    """The file as data with places. kind: amendments, waivers or accepted, the name of its schema. Raises Unreadable."""
+    """The file as data with places. kind: amendments, waivers, accepted, rubric or marks, the name of its schema. Raises Unreadable."""
     try:
         source = read_plan(file)
     except Unreadable as wrong:

@@ -11,11 +11,11 @@ from plancheck.facts import Facts
 from plancheck.flow.asked import Step
 from plancheck.flow.capacity import Left, way_of
 from plancheck.flow.pages.table import Column
-from plancheck.flow.required import ROWS, rate_of, rows_of
+from plancheck.flow.worst import worst_outlet
 from plancheck.hydraulics.plain import Regulator
 from plancheck.hydraulics.solving import Solution
 from plancheck.measures.units import INCH_M, WATER_PA_PER_M
-from plancheck.model import Part, Ref
+from plancheck.model import Ref
 from plancheck.record import NamedTuple
 from plancheck.report.flowcells import text_of
 
@@ -46,26 +46,8 @@ class Way(NamedTuple):
 
 def pressure_way(facts: Facts) -> Way | None:
     """The way to the outlet that has least left at peak over what it needs; None where no pressure is known."""
-    flow = facts.flow
-    share = 0.8 if facts.family == "upc" else 1.0
-    worst: tuple[float, Left, Part] | None = None
-    for fixture in flow.house.fixtures.values():
-        part = facts.plan.parts[fixture.part]
-        rate = rate_of(part)
-        if rate is None:
-            continue
-        left = flow.at_peak(fixture, rate, facts.loads, share)
-        if left.missing is None and not left.why and (worst is None or left.pa - _least(part) < worst[0]):
-            worst = left.pa - _least(part), left, part
-    if worst is None:
-        return None
-    _, left, part = worst
-    return Way(left.side, tuple(_drops(facts, left)), _least(part) or None)
-
-
-def _least(part: Part) -> float:
-    """The least pressure that the row of an outlet asks for, 0 where no row names it."""
-    return max((ROWS[row].pressure_pa for row in rows_of(part)), default=0.0)
+    worst = worst_outlet(facts)
+    return Way(worst.left.side, tuple(_drops(facts, worst.left)), worst.least_pa or None) if worst is not None else None
 
 
 def _drops(facts: Facts, left: Left) -> Iterator[Drop]:

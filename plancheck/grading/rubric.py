@@ -6,23 +6,24 @@ from collections.abc import Mapping
 
 from plancheck.record import NamedTuple
 
-RULES, DOCUMENTS, VALUE, AGREES, MATERIALS, ECONOMY, JUDGE = (
+RULES, DOCUMENTS, VALUE, AGREES, GIVEN, MATERIALS, ECONOMY, JUDGE = (
     "rules",
     "documents",
     "value",
     "agrees",
+    "given",
     "materials",
     "economy",
     "judge",
 )
-WAYS = (RULES, DOCUMENTS, VALUE, AGREES, MATERIALS, ECONOMY, JUDGE)
+WAYS = (RULES, DOCUMENTS, VALUE, AGREES, GIVEN, MATERIALS, ECONOMY, JUDGE)
 
 
 class Aspect(NamedTuple):
     """One thing that is marked. way: one of WAYS; the fields of the other ways are empty.
 
     steps: (up to how many root causes, share kept); each: marks off for each root cause; floor: fewest marks left;
-    full and half: the bands of a value, SI; agrees: what is compared; within: tolerance of materials and of economy;
+    full and half: the bands of a value, SI; agrees: what is compared; given: paths of keys whose values the task gives; within: tolerance of materials and of economy;
     of: fittings or tube; judge: what a person looks at; absent: "none" or "all"; read: what to read again.
     """
 
@@ -35,12 +36,12 @@ class Aspect(NamedTuple):
     each: float | None = None
     floor: float = 0.0
     advice: bool = False
-    method: bool = False
     absent: str = "none"
     value: str = ""
     full: float | None = None
     half: float | None = None
     agrees: tuple[str, ...] = ()
+    given: tuple[tuple[str, ...], ...] = ()
     within: float = 0.0
     of: str = ""
     judge: str = ""
