@@ -107,9 +107,9 @@ def _degrees_apart(said: str, example: str) -> float:
 
 
 def shown(value: float, kind: Kind, facts: Facts) -> str:
-    """A value in the plan's own units."""
+    """A value in the plan's own units; a gap in millimetres, as one measures it."""
     if kind.measure == "length":
-        return facts.length(value)
+        return f"{value * 1000:.1f} mm"
     if kind.measure == "degrees apart":
         return facts.degrees_apart(value)
     if kind.measure == "duration":
