@@ -67,6 +67,11 @@ def find_standing(facts: Facts) -> Standing:
     return Standing(tuple(zones), zone_of)
 
 
+def fed_by_well(facts: Facts) -> bool:
+    """Whether the water comes from a well with its own pressure tank, not from a street."""
+    return any(part.is_ == "source" and getattr(part.own, "kind", None) == "well" for part in facts.plan.parts.values())
+
+
 def height_of(facts: Facts, part: str) -> float | None:
     """The height of a part above the plan's zero: of any connection of it that has one."""
     heights = facts.geometry.heights

@@ -2,7 +2,7 @@
 
 Looks at: the standing pressure of each zone that feeds outlets: the gauge's reading where no regulator is, else what the
     regulator leaves; at the gauge, at the lowest outlet and at the highest, 0.433 psi for each foot. Pressure ahead of a
-    regulator with nothing on it is ordinary.
+    regulator with nothing on it is ordinary. And whether the reading with water running is below the standing one.
 Why: over 80 psi stops and fill valves chatter and fail, hoses burst while nobody is home, and makers take their word
     back. Under 40 psi a shower upstairs is weak as soon as anything else runs.
 To mend: a regulator after the main valve, set to 55 to 60 psi, and an expansion tank with it, for it closes the house.
@@ -19,6 +19,7 @@ from plancheck.rulekit import (
     GRACE_PRESSURE_PA,
     PRACTICE,
     Facts,
+    Flowing,
     InForce,
     Limit,
     Limits,
@@ -30,7 +31,9 @@ from plancheck.rulekit import (
     Subject,
     Value,
     broken,
+    estimates,
     holds,
+    known_quantity,
     on_site,
     printed,
 )
@@ -68,6 +71,7 @@ HAZARD = Limit(
     practice=(Value(150 * _PSI, PRACTICE, practice=True),),
 )
 RULE = Rule(highest="hazard", stage="layout", limits=(HIGHEST, LOWEST, HAZARD))
+_RUNNING = "reading with water running"
 
 
 class Judged(NamedTuple):
@@ -80,23 +84,24 @@ class Judged(NamedTuple):
 
 def subjects(facts: Facts) -> Iterator[Subject]:
     """Each zone that feeds an outlet or a heater, and once what only a day and a night tell."""
+    from plancheck.standing import fed_by_well
+
     found = facts.standing
     if not found.zones:
         return
+    source = "pressure of the well's tank" if fed_by_well(facts) else "pressure of the street"
     for number, zone in enumerate(found.zones):
         parts = _fed(facts, found.zone_of, number)
         if number == 0 and len(found.zones) > 1:
             if zone.pressure_pa is None:
-                yield Subject(("water",), "pressure of the street", None, Judged(zone, None, None))
+                yield Subject(("water",), source, None, Judged(zone, None, None))
             continue
         if parts:
-            name = (
-                f"pressure behind {facts.part_name(zone.regulators[0])}"
-                if zone.regulators
-                else "pressure of the street"
-            )
+            name = f"pressure behind {facts.part_name(zone.regulators[0])}" if zone.regulators else source
             path: Path = ("parts", zone.regulators[0]) if zone.regulators else ("water",)
             yield Subject(path, name, None, _judged(zone, parts, facts))
+    if isinstance(facts.plan.water.flowing, Flowing):
+        yield Subject(("water", "flowing"), _RUNNING, None, _RUNNING)
     yield Subject(("water",), "highest pressure over a day and a night", None, None)
 
 
@@ -118,9 +123,11 @@ def _judged(zone: "Zone", parts: list[str], facts: Facts) -> Judged:
 
 
 def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
-    """Whether the zone stands between weak and too strong, at its gauge and at its outlets."""
+    """Whether the zone stands between weak and too strong, at its gauge and at its outlets; the two readings of the gauge."""
     if subject.thing is None:
-        return on_site("leave a gauge with a drag hand on for a day and a night: the street is highest when all sleep")
+        return _on_site(facts)
+    if subject.thing == _RUNNING:
+        return _running(facts)
     thing: Judged = subject.thing
     zone = thing.zone
     if zone.pressure_pa is None:
@@ -137,6 +144,38 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
         told = thing.high is not None and zone.at_m is not None
         return _too_low(zone, thing.high[0] if told and thing.high is not None else "", high_pa, facts, lowest)
     return holds("", measured, highest, zone.about)
+
+
+def _on_site(facts: Facts) -> Outcome:
+    from plancheck.standing import fed_by_well
+
+    if fed_by_well(facts):
+        return on_site("watch the gauge through one whole run of the pump: it is highest where the switch turns it off")
+    return on_site("leave a gauge with a drag hand on for a day and a night: the street is highest when all sleep")
+
+
+def _running(facts: Facts) -> Outcome:
+    """Running water costs pressure: a reading above the standing one cannot be of the same hour and gauge."""
+    water, running = facts.plan.water, facts.plan.water.flowing
+    assert isinstance(running, Flowing)
+    path = ("water", "flowing", "pressure")
+    pressure = known_quantity(running.pressure, path, "the pressure that was read with water running")
+    static = known_quantity(water.static, ("water", "static"), "the standing pressure")
+    measured, about = Measured(pressure.si, "pressure"), estimates(pressure, static)
+    if pressure.si <= static.si + GRACE_PRESSURE_PA:
+        return holds("", measured, estimate=about)
+    read, stood = facts.quantity(pressure.si, "pressure"), facts.quantity(static.si, "pressure")
+    return broken(
+        f"{read} were read with water running and {stood} with none: water that runs costs pressure.",
+        "advice",
+        measured=measured,
+        found=f"{read} running, {stood} standing",
+        needed="a running pressure below the standing one",
+        why="One of the two is wrong, or they are of different hours; what outlets get is then computed without the reading.",
+        mend="Read both again, one right after the other, on the same gauge.",
+        at=path,
+        estimate=about,
+    )
 
 
 def _target(facts: Facts) -> str:
@@ -181,16 +220,21 @@ def _too_high_below(zone: "Zone", part: str, found_pa: float, facts: Facts, limi
 
 
 def _too_low(zone: "Zone", part: str, found_pa: float, facts: Facts, limit: InForce) -> Outcome:
+    from plancheck.standing import fed_by_well
+
     shown, least = facts.quantity(found_pa, "pressure"), facts.quantity(limit.number, "pressure")
     where = f" up at {facts.part_name(part)}" if part else ""
-    mend = "Raise the regulator's setting as far as the street allows." if zone.regulators else ""
+    mend = "Ask the water company for its lowest pressure; wider pipe helps the flow, only a pump the pressure."
+    if zone.regulators:
+        mend = "Raise the regulator's setting as far as the supply allows."
+    elif fed_by_well(facts):
+        mend = "Set the pump's switch higher, as far as pump and tank allow, and charge the tank to match."
     return broken(
         f"Only {shown}{where} with nothing running; at least {least} serves a house well.",
         "advice",
         measured=Measured(found_pa, "pressure"),
         limit=limit,
-        mend=mend
-        or "Ask the water company for its lowest pressure; wider pipe helps the flow, only a pump the pressure.",
+        mend=mend,
         at=zone.path,
         estimate=zone.about,
     )

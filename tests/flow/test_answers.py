@@ -13,6 +13,7 @@ from plancheck.flow.capacity import cases
 from plancheck.flow.compensated import MOST_ROUNDS, compensated, compensates
 from plancheck.flow.flow import Flow
 from plancheck.flow.pages.loops import loops_table
+from plancheck.flow.pages.safety import expansion_table
 from plancheck.flow.pages.table import Gaps
 from plancheck.flow.shower import showers, swing, trimmed
 from plancheck.flow.variants import END, LARGER, MIDDLE, RING, as_built, compared
@@ -121,3 +122,10 @@ def test_hot_water_no_warmer_than_the_cold_is_said() -> None:
     before, missing, why = trimmed(facts.flow, facts.flow.house.fixtures["shower"])
     assert (before, missing) == (None, None)
     assert why == "its hot water is no warmer than its cold"
+
+
+@pytest.mark.parametrize(("kind", "words"), [("well", "open to the tank of the well"), ("main", "open to the street")])
+def test_a_well_has_no_street_to_press_back_to(kind: str, words: str) -> None:
+    plan = changed(read_case("shower_swing/heater_at_100.yaml"), {"parts/street": {"is": "source", "kind": kind}})
+    (row,) = expansion_table(facts_on(plan).flow, Gaps()).rows
+    assert row[1] == words

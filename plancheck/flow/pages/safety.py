@@ -6,6 +6,7 @@ from plancheck.flow.flow import Flow
 from plancheck.flow.pages.table import Cell, Column, Gaps, Table
 from plancheck.measures import Quantity
 from plancheck.model import HeaterOwn, Relief, TankOwn
+from plancheck.standing import fed_by_well
 from plancheck.surge import stopped_at
 
 _QUICK = ("clothes washer", "dishwasher", "ice maker")
@@ -40,7 +41,8 @@ def expansion_table(flow: Flow, gaps: Gaps) -> Table:
             if tanks and end is None:
                 says.append(f"{part.id}: the tank is full before the heater has done heating.")
         relief = own.relief.pressure if isinstance(own.relief, Relief) else None
-        by = "open to the street" if closed.open_ else ", ".join(closed.closers) or "closed"
+        back = "open to the tank of the well" if fed_by_well(facts) else "open to the street"
+        by = back if closed.open_ else ", ".join(closed.closers) or "closed"
         rows.append((part.id, by, growth, line, end, relief.si if isinstance(relief, Quantity) else None))
         if not closed.open_ and not closed.tanks:
             says.append(f"{part.id} is closed in without a tank: heated water finds no room but the relief valve.")
