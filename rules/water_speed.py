@@ -1,7 +1,8 @@
 """Water not too fast for the pipe
 
 Looks at: the speed of the water in each run, at the larger of its peak flow by fixture units and its largest single
-    outlet, by the true average bore of the tube. A run on a ring is judged by its part of the flow, the rest goes round
+    outlet (at the rate of the table, or the one the plan states where more than that flows), by the true average bore of
+    the tube. A run on a ring is judged by its part of the flow, the rest goes round
     the other way; where it would be too fast only with the other side shut, that is said and not counted.
 Why: fast water is loud, it hammers when it is stopped, and in copper it wears the wall away from within, hot water
     soonest; then the first pinholes come at the elbows.

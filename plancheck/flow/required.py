@@ -79,6 +79,13 @@ def drawn(part: Part, row: str, rate_m3s: float) -> float:
     return min(rate_m3s, own.faucet.si) if isinstance(own.faucet, Quantity) and row != "bathtub" else rate_m3s
 
 
+def stated_m3s(part: Part) -> float:
+    """The largest rate that a plan states of an outlet, m3/s: of its head or its faucet; 0 where it states none."""
+    own = part.own
+    said = (own.head, own.faucet) if isinstance(own, FixtureOwn) else ()
+    return max((one.si for one in said if isinstance(one, Quantity)), default=0.0)
+
+
 def said_rate(part: Part) -> tuple[Quantity | None, str]:
     """The rate that a plan gives of an outlet, above nought, and the key that gives it: its head, else its faucet."""
     own, key = part.own, "head" if part.is_ == "shower" else "faucet"

@@ -8,7 +8,8 @@ from plancheck.flow.capacity import cases, mixes
 from plancheck.flow.flow import Flow
 from plancheck.flow.house import Fixture, Missing
 from plancheck.flow.pipes import bore_key
-from plancheck.flow.required import rate_of
+from plancheck.flow.required import rate_of, stated_m3s
+from plancheck.model import Part
 from plancheck.record import NamedTuple
 from plancheck.tubedata import tube_bore_m
 
@@ -84,7 +85,7 @@ def outlets_behind(flow: Flow) -> dict[str, Behind]:
 def _sides(flow: Flow, fixture: Fixture) -> Iterator[tuple[str, Behind]]:
     """Each side of a fixture with what it takes: its part of a mixed rate, else the whole of it."""
     part = flow.facts.plan.parts[fixture.part]
-    name, usual, rate = flow.facts.part_name(part.id), fixture.opening.flow_m3s, rate_of(part)
+    name, usual, rate = flow.facts.part_name(part.id), fixture.opening.flow_m3s, _rate(flow, fixture, part)
     if part.is_ == "rest of house":  # nobody knows what else may open there
         for side in fixture.sides.values():
             yield side, Behind(usual if fixture.opening.said else 0.0, name, inf)
@@ -98,6 +99,19 @@ def _sides(flow: Flow, fixture: Fixture) -> Iterator[tuple[str, Behind]]:
             continue
         whole = max(case.get(side, 0.0) for case in drawn)
         yield side, Behind(whole, name, whole * min(1.0, usual / rate) if rate > 0.0 else 0.0)
+
+
+def _rate(flow: Flow, fixture: Fixture, part: Part) -> float | None:
+    """The flow an outlet is reckoned with; more where the plan states more and that is what flows with all else shut."""
+    rate, stated = rate_of(part), stated_m3s(part)
+    if rate is None or stated <= rate or not fixture.sides:
+        return rate
+    runs = []
+    for edge in fixture.sides.values():  # each side alone: how wide its mixing valve is nobody states
+        solution = flow.opened((edge,))
+        known = not solution.why and flow.unknown(solution) is None
+        runs.append(solution.flows.get(edge, 0.0) if known else stated)
+    return max(rate, min(stated, max(runs)))
 
 
 def _joined(one: Behind, other: Behind) -> Behind:
