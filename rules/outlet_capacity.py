@@ -30,6 +30,7 @@ from plancheck.rulekit import (
     NotShown,
     Outcome,
     Part,
+    Path,
     Rule,
     Subject,
     Value,
@@ -94,6 +95,7 @@ RULE = Rule(
 )
 
 _GRACE_PA = 0.05 * _PSI
+_RAISE = "Raise the pressure: no pipe size helps where the standing pressure is below it."
 
 
 class Question(NamedTuple):
@@ -181,7 +183,10 @@ def _short(
     weak = static < least.number - _GRACE_PA
     old = facts.flow.all_existing(left.edges)
     better = "" if weak else facts.flow.better(left, least.number)
-    if pa < 0:
+    if weak:
+        before = f"{facts.quantity(max(static, 0.0), 'pressure')} before any water runs"
+        says = f"{when} {name} has no more than {before}; needs {needed} at {drawn}."
+    elif pa < 0:
         says = f"{when} no pressure is left at {name} for {drawn}; needs {needed}."
     else:
         says = f"{when} {name} has {found} left at {drawn}; needs {needed}."
@@ -192,11 +197,18 @@ def _short(
         limit=least,
         found=f"{found} at {drawn}; {_beside(question, left, facts)}",
         needed=f"at least {needed} at {drawn}",
-        mend="Raise the pressure: no pipe size helps where the standing pressure is below it." if weak else better,
+        mend=_RAISE if weak else better,
         caution="Too close to call by computation: gauge it." if close else "",
-        cause=("water", "static") if weak else facts.flow.bottleneck(left) if question.peak else None,
+        cause=_weak_at(left, facts) if weak else facts.flow.bottleneck(left) if question.peak else None,
         estimate=estimate,
     )
+
+
+def _weak_at(left: Left, facts: Facts) -> Path:
+    """Where the standing pressure that is too low is told: in the reading, or at the regulator."""
+    vertex = facts.network.number.get(left.side)
+    zone = facts.standing.at(vertex) if vertex is not None else None
+    return zone.path if zone is not None else ("water", "static")
 
 
 def _beside(question: Question, left: Left, facts: Facts) -> str:
