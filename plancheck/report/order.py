@@ -1,7 +1,8 @@
 """The punch list in order: station by station as one walks the house, and with each finding what hangs on it.
 
 A finding hangs on the one that causes it, and on the first of its rule that the same line of the plan makes in the same
-way: one wrong default, one finding. What hangs on a finding has the numbers right behind it.
+way: one wrong default, one finding. What hangs on a finding has the numbers right behind it. Nothing hangs on what is
+milder than itself: a correction is not to be looked for beneath a piece of advice.
 """
 
 from __future__ import annotations
@@ -79,8 +80,10 @@ def _line_of(one: Finding) -> tuple[object, ...]:
 
 
 def _cause(place: int, found: list[Finding], places: Iterable[int]) -> int | None:
-    """Of the findings at the path of a cause the one of the same rule, else the first; never the finding itself."""
-    others = [other for other in places if other != place]
+    """Of the findings at the path of a cause the one of the same rule, else the first; never the finding itself, nor one
+    that is milder."""
+    grave = SEVERITIES.index(found[place].severity)
+    others = [other for other in places if other != place and SEVERITIES.index(found[other].severity) <= grave]
     own = [other for other in others if found[other].rule == found[place].rule]
     return next(iter((*own, *others)), None)
 

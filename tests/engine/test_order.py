@@ -26,12 +26,13 @@ class Said(NamedTuple):
     rule: str = "a_rule"
     line: int = 0
     mend: str = "mend it"
+    severity: str = "advice"
 
 
 def finding(number: int, said: Said) -> Finding:
     line = said.line or 100 + number
     return Finding(
-        0, said.rule, "advice", "Heater", "", said.path, line, 1, "", said.subject, said.cause,
+        0, said.rule, said.severity, "Heater", "", said.path, line, 1, "", said.subject, said.cause,
         f"{said.subject} is bad", "found", "needed", "why", None, None, said.mend, "ask", "",
     )  # fmt: skip
 
@@ -49,6 +50,27 @@ def test_consequences_have_the_numbers_right_behind_their_root() -> None:
         (3, "d", 0, ""),
         (4, "b", 3, "follows"),
         (5, "e", 3, "follows"),
+    ]
+
+
+def test_a_correction_is_never_folded_beneath_advice() -> None:
+    """The pipe that all water passes is a piece of advice; the outlet that is short for it stays a correction of its own."""
+    short = Said("outlet", "/parts/tub", "/runs/service", severity="correction")
+    peak = Said("at peak", "/parts/tub/peak", "/parts/tub", severity="correction")
+    slow = Said("slow", "/parts/sink", "/runs/service")
+    service = Said("service", "/runs/service")
+    assert ordered(service, short, peak, slow) == [
+        (1, "outlet", 0, ""),
+        (2, "at peak", 1, "follows"),
+        (3, "service", 0, ""),
+        (4, "slow", 3, "follows"),
+    ]
+    grave = service._replace(severity="correction")
+    assert ordered(grave, short, peak, slow) == [
+        (1, "service", 0, ""),
+        (2, "outlet", 1, "follows"),
+        (3, "at peak", 1, "follows"),
+        (4, "slow", 1, "follows"),
     ]
 
 
