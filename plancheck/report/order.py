@@ -2,7 +2,8 @@
 
 A finding hangs on the one that causes it, and on the first of its rule that the same line of the plan makes in the same
 way: one wrong default, one finding. What hangs on a finding has the numbers right behind it. Nothing hangs on what is
-milder than itself: a correction is not to be looked for beneath a piece of advice.
+milder than itself: a correction is not to be looked for beneath a piece of advice. Corrections of one rule with one such
+cause hang on the first of them.
 """
 
 from __future__ import annotations
@@ -51,10 +52,14 @@ def _links(found: list[Finding]) -> _Links:
     for place, one in enumerate(found):
         first.setdefault(_line_of(one), place)
         by_path.setdefault(one.path, []).append(place)
+    alike: dict[tuple[str, ...], int] = {}  # the first of a rule whose cause is milder than it
     links: _Links = []
     for place, one in enumerate(found):
+        causes = [other for other in by_path.get(one.cause, ()) if other != place] if one.cause is not None else []
+        cause = _cause(place, found, causes)
         head = first[_line_of(one)]
-        cause = _cause(place, found, by_path.get(one.cause, ())) if one.cause is not None else None
+        if head == place and causes and cause is None:
+            head = alike.setdefault((one.rule, one.severity, one.cause or ""), place)
         links.append((head, "same") if head != place else (cause, "follows") if cause is not None else None)
     for place in range(len(links)):
         _open_circle(place, links)
@@ -79,11 +84,10 @@ def _line_of(one: Finding) -> tuple[object, ...]:
     )
 
 
-def _cause(place: int, found: list[Finding], places: Iterable[int]) -> int | None:
-    """Of the findings at the path of a cause the one of the same rule, else the first; never the finding itself, nor one
-    that is milder."""
+def _cause(place: int, found: list[Finding], causes: Iterable[int]) -> int | None:
+    """Of the findings at the path of a cause the one of the same rule, else the first; none that is milder."""
     grave = SEVERITIES.index(found[place].severity)
-    others = [other for other in places if other != place and SEVERITIES.index(found[other].severity) <= grave]
+    others = [other for other in causes if SEVERITIES.index(found[other].severity) <= grave]
     own = [other for other in others if found[other].rule == found[place].rule]
     return next(iter((*own, *others)), None)
 

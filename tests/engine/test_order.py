@@ -74,6 +74,20 @@ def test_a_correction_is_never_folded_beneath_advice() -> None:
     ]
 
 
+def test_corrections_with_one_milder_cause_are_told_together() -> None:
+    tub, sink, tray = (
+        Said(name, f"/parts/{name}", "/runs/service", severity="correction") for name in ("tub", "sink", "tray")
+    )
+    other = Said("speed", "/runs/hot", "/runs/service", "other", severity="correction")
+    assert ordered(Said("service", "/runs/service"), tub, sink, other, tray) == [
+        (1, "tub", 0, ""),
+        (2, "sink", 1, "same"),
+        (3, "tray", 1, "same"),
+        (4, "speed", 0, ""),
+        (5, "service", 0, ""),
+    ]
+
+
 def test_two_findings_at_one_path_are_each_told_and_only_the_one_with_a_cause_follows() -> None:
     assert ordered(Said("a", "/x"), Said("b", "/y"), Said("c", "/x", "/y", "other")) == [
         (1, "a", 0, ""),
