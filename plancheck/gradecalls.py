@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from collections.abc import Iterator, Sequence
@@ -97,6 +98,7 @@ def run_grade(call: Call) -> Result:
         source = read_plan(rubric.reference)
         klass, reference = klass._replace(reference=facts_of(source, call.today)), source.raw
     made = made_with(rubric, marks.raw, rules, reference, call.today, load_bytes(call.amend) if call.amend else b"")
+    gc.enable()  # left off for a short run; each plan's facts hold each other
     class_, features = [], {}
     writer = _Pages(call, klass, made) if call.pages is not None else None
     for one, facts in _shown(mark_all(klass, papers), len(papers)):

@@ -7,14 +7,23 @@ them. Two plans are near-identical where they share nearly all.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from itertools import combinations
 from typing import Any
 
 from plancheck.facts import Facts
+from plancheck.record import NamedTuple
 
 LEAST_SHARE, LEAST_FEATURES = 0.92, 8
+_LOOKED_AT = 5  # of a group: enough for a chain of copies of copies
 _NAMES = frozenset(("name", "label", "title", "by", "date", "photo", "number", "says"))
 Features = frozenset[int]
+
+
+class Alike(NamedTuple):
+    """Candidates whose plans are near-identical; share: the least that one of them shares with another of the group."""
+
+    candidates: tuple[str, ...]
+    share: float
+
 
 
 def features_of(facts: Facts) -> Features:
@@ -53,14 +62,31 @@ def _said(entry: Mapping[str, Any], kinds: Mapping[str, str]) -> Iterator[tuple[
             yield key, repr(value)
 
 
-def near_identical(plans: Mapping[str, Features]) -> list[tuple[str, str, float]]:
-    """Pairs of candidates whose plans share nearly all, with the share, the closest first."""
-    found = []
-    for (one, first), (other, second) in combinations(plans.items(), 2):
-        small, large = sorted((len(first), len(second)))
-        if small < LEAST_FEATURES or small < LEAST_SHARE * large:
-            continue
-        share = len(first & second) / len(first | second)
-        if share >= LEAST_SHARE:
-            found.append((one, other, share))
-    return sorted(found, key=lambda pair: (-pair[2], pair[0], pair[1]))
+def near_identical(plans: Mapping[str, Features]) -> list[Alike]:
+    """Groups of candidates whose plans share nearly all, the largest first, each in the order of the class."""
+    groups: list[list[str]] = []
+    shares: list[float] = []
+    for name, features in plans.items():
+        found = [(_closest(features, group, plans), number) for number, group in enumerate(groups)]
+        share, number = max(found, default=(0.0, 0))
+        if share < LEAST_SHARE:
+            groups.append([name])
+            shares.append(1.0)
+        else:
+            groups[number].append(name)
+            shares[number] = min(shares[number], share)
+    alike = [Alike(tuple(group), share) for group, share in zip(groups, shares, strict=True) if len(group) > 1]
+    return sorted(alike, key=lambda one: -len(one.candidates))
+
+
+def _closest(features: Features, group: list[str], plans: Mapping[str, Features]) -> float:
+    """The largest share with one of the first of a group."""
+    return max(_share(features, plans[name]) for name in group[:_LOOKED_AT])
+
+
+def _share(one: Features, other: Features) -> float:
+    small, large = sorted((len(one), len(other)))
+    if small < LEAST_FEATURES or small < LEAST_SHARE * large:
+        return 0.0
+    common = len(one & other)
+    return common / (len(one) + len(other) - common)

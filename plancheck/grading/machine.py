@@ -94,6 +94,7 @@ def _aspect(aspect: AspectMark) -> dict[str, Any]:
 def _picture(picture: ClassPicture) -> dict[str, Any]:
     found = picture._asdict()
     found["aspects"] = [one._asdict() for one in picture.aspects]
+    found["alike"] = [one._asdict() for one in picture.alike]
     return found
 
 

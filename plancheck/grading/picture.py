@@ -9,6 +9,7 @@ import statistics
 from collections import Counter
 from collections.abc import Mapping, Sequence
 
+from plancheck.grading.alike import Alike
 from plancheck.grading.marking import TO_JUDGE
 from plancheck.grading.results import AspectPicture, ClassPicture, Graded
 
@@ -17,8 +18,8 @@ MOST_MISSED = 10
 _BANDS = ((0, 40), (40, 50), (50, 60), (60, 70), (70, 80), (80, 90), (90, 101))
 
 
-def class_picture(class_: Sequence[Graded], alike: Sequence[tuple[str, str, float]] = ()) -> ClassPicture:
-    """The picture of a class. alike: pairs of near-identical plans, which are told whatever the size of the group."""
+def class_picture(class_: Sequence[Graded], alike: Sequence[Alike] = ()) -> ClassPicture:
+    """The picture of a class. alike: groups of near-identical plans, which are told whatever the size of the group."""
     read = [one for one in class_ if not one.unread]
     unread = len(class_) - len(read)
     if len(read) < LEAST_GROUP:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from plancheck.grading.alike import Alike
 from plancheck.record import NamedTuple
 from plancheck.report.data import PlanReport
 
@@ -140,5 +141,5 @@ class ClassPicture(NamedTuple):
     aspects: tuple[AspectPicture, ...] = ()
     missed: tuple[tuple[str, int], ...] = ()
     critical: tuple[tuple[str, int], ...] = ()
-    alike: tuple[tuple[str, str, float], ...] = ()
+    alike: tuple[Alike, ...] = ()
     counts: Mapping[str, int] = {}

@@ -12,6 +12,7 @@ from plancheck.loader import LoadedRule
 from plancheck.pages.making import page
 from plancheck.pages.views import Shown, View, marks, view_of
 from plancheck.record import NamedTuple
+from plancheck.report.gradetext import names_of
 
 
 class Bar(NamedTuple):
@@ -59,6 +60,7 @@ def class_page(rubric: Rubric, made: Made, class_: Sequence[Graded], picture: Cl
         made=made,
         class_=class_,
         picture=picture,
+        names_of=names_of,
         bands=_bars([(name, f"{count}", count) for name, count in picture.bands]),
         hardest=_bars([(one.title, f"{one.mean:.0%}", one.mean) for one in picture.aspects], 1.0),
         missed=_bars([(titles.get(rule, rule), _plans(count), count) for rule, count in picture.missed], float(picture.size)),

@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from plancheck.grading.alike import Alike
 from plancheck.grading.results import ClassPicture, Graded
 from plancheck.grading.rubric import Rubric
 from plancheck.report.page import clean
 
 if TYPE_CHECKING:
     from rich.console import Console
+
+_NAMED = 8  # candidates of a group that are called by name
 
 
 def print_class(console: Console, rubric: Rubric, class_: Sequence[Graded], picture: ClassPicture) -> None:
@@ -78,5 +81,12 @@ def _class(console: Console, picture: ClassPicture) -> None:
         _say(console, f"Hardest: {hard}.")
         if picture.missed:
             _say(console, f"Missed most: {', '.join(f'{rule} ({count})' for rule, count in picture.missed[:5])}.")
-    for one, other, share in picture.alike:
-        _say(console, f"{one} and {other} share {share:.0%} of what they say: for a person to look at, no verdict.")
+    for group in picture.alike:
+        _say(console, f"{names_of(group)} share {group.share:.0%} of what they say: for a person to look at, no verdict.")
+
+
+def names_of(group: Alike) -> str:
+    """The candidates of a group in a row."""
+    *first, last = group.candidates[:_NAMED]
+    more = len(group.candidates) - _NAMED
+    return f"{', '.join((*first, last))} and {more} more" if more > 0 else f"{', '.join(first)} and {last}"

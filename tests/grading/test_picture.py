@@ -94,14 +94,21 @@ def test_a_copy_with_other_names_is_near_identical_and_another_plan_is_not() -> 
     copy = features_of(facts(renamed({**SMALL, "job": {"title": "Mine", "by": "me"}})))
     other = changed(SMALL, {f"runs/{name}/length": f"{7 + number} ft" for number, name in enumerate(SMALL["runs"])})
     found = near_identical({"A": features_of(facts(SMALL)), "B": copy, "C": features_of(facts(other))})
-    assert [(first, second) for first, second, _ in found] == [("A", "B")]
-    assert found[0][2] == 1.0
+    assert found == [(("A", "B"), 1.0)]
 
 
 def test_the_class_is_told_of_the_pair(tmp_path: Path) -> None:
     scheme = rubric({"sides": {"rules": ["fixture_sides"]}})
     found = run(tmp_path, scheme, {"A": SMALL, "B": small(job__title="Other"), "C": small(water__static="61 psi", job__stage="layout")})
-    assert ("A", "B", 1.0) in found.picture.alike
+    assert found.picture.alike == ((("A", "B", "C"), 1.0),)
+
+
+def test_a_chain_of_copies_is_one_group() -> None:
+    base = frozenset(range(100))
+    chain = {f"C{step}": (base - frozenset(range(4 * step))) | frozenset(range(1000, 1000 + 4 * step)) for step in range(4)}
+    assert [group.candidates for group in near_identical(chain)] == [("C0", "C1", "C2", "C3")]
+    assert near_identical({"A": base, "B": frozenset(range(50, 150))}) == []
+    assert near_identical({"A": frozenset((1, 2)), "B": frozenset((1, 2))}) == []  # too little to tell
 
 
 def test_rules_missed_count_each_plan_once(tmp_path: Path) -> None:
