@@ -5,14 +5,14 @@ from itertools import pairwise
 from plancheck.facts import Facts
 from plancheck.flow.house import Drawing, Missing, Piece
 from plancheck.flow.losses import SPREAD, TURN_K, VALVE_K, fitting_k
-from plancheck.hydraulics.plain import Darcy, Linear
+from plancheck.hydraulics.plain import SMOOTH_M, Darcy, Linear
 from plancheck.hydraulics.water import kinematic_m2_s
 from plancheck.kinds import PLASTIC
 from plancheck.measures import Length, Size
 from plancheck.measures.units import INCH_M
 from plancheck.model import NONE, NOT_KNOWN, Bends, ManifoldOwn, Part, Port, Ref, Run, Tube
 from plancheck.record import NamedTuple
-from plancheck.tubedata import tube_bore_m
+from plancheck.tubedata import STEEL_ROUGH_M, narrowed_by_rust, tube_bore_m
 
 _NO_STOP = (None, NONE, NOT_KNOWN)
 USUAL_SPACING_M = 4 * 0.0254
@@ -72,7 +72,11 @@ def _add_run(drawing: Drawing, setting: Setting, run: Run, start: Ref, end: Ref)
         return
     k = _ends_k(setting, run, tube, bore_m) + _along_k(run, tube, bore_m, setting)
     viscosity = setting.viscosity.get(setting.facts.carried(run.id).service or "cold", setting.viscosity["cold"])
-    law = Darcy(length_m, bore_m, k * setting.factor, viscosity_m2_s=viscosity)
+    rough_m = STEEL_ROUGH_M if tube.material == "galvanised steel" else SMOOTH_M
+    law = Darcy(length_m, bore_m, k * setting.factor, rough_m, viscosity)
+    rust = narrowed_by_rust(run, tube)
+    if rust:
+        drawing.assume(rust)
     drawing.add(run.id, str(start), str(end), law, Piece("run", run.id, bore_m))
 
 

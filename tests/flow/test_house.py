@@ -10,6 +10,7 @@ import pytest
 
 from plancheck.check import facts_of
 from plancheck.flow.flow import Flow
+from plancheck.hydraulics.loss import loss_m
 from plancheck.hydraulics.plain import Darcy, OneWay, Quadratic, Regulator
 from plancheck.model import Ref
 from plancheck.reading import read_bytes
@@ -337,3 +338,25 @@ def test_the_band_of_losses_brackets_the_middle() -> None:
         left.append(flow.alone(flow.house.fixtures["wc"], 3 * GPM).pa)
     assert left[0] > left[1] > left[2]
     assert left[0] - left[1] == pytest.approx(left[1] - left[2], rel=1e-6)  # every K is off by half, either way
+
+
+@pytest.mark.parametrize(("size", "bore", "gpm"), [("3/4", 0.824, 8.0), ("1", 1.049, 12.0), ("1-1/4", 1.380, 20.0)])
+def test_new_galvanised_pipe_loses_what_hazen_williams_gives_at_120(size: str, bore: float, gpm: float) -> None:
+    """4.52 q^1.852 / (C^1.852 d^4.8704) psi a foot with C 120 (read); both laws agree within a sixth at house flows."""
+    change = {
+        "tubes/white": {"material": "galvanised steel", "size": size},
+        "runs/service/length": "100 ft",
+    }
+    flow = flow_of("plainflow", change)
+    law = flow.edges["service"].law
+    assert isinstance(law, Darcy)
+    lost_psi = loss_m(law._replace(k=0.0), gpm * GPM) / PSI_M
+    by_formula = 100 * 4.52 * gpm**1.852 / (120**1.852 * bore**4.8704)
+    assert lost_psi == pytest.approx(by_formula, rel=1 / 6)
+
+
+def test_rust_in_old_steel_pipe_is_said() -> None:
+    change = {"tubes/white": {"material": "galvanised steel", "size": "3/4"}, "runs/service/work": "existing"}
+    assert any("rust narrows" in words for words in flow_of("plainflow", change).house.assumed)
+    change["runs/service/work"] = "new"
+    assert not any("rust" in words for words in flow_of("plainflow", change).house.assumed)

@@ -7,9 +7,9 @@ import math
 import pytest
 
 from plancheck.measures import read_length, read_size
-from plancheck.model import Tube
+from plancheck.model import Run, Tube
 from plancheck.rulekit import tube_bore_m, tube_outside_m
-from plancheck.tubedata import SOURCES
+from plancheck.tubedata import SOURCES, narrowed_by_rust
 
 IN = 0.0254
 GALLON_M3 = 231 * IN**3
@@ -48,6 +48,19 @@ CPVC = [
     ("1-1/2", 1.625, 1.329, 0.020),
     ("2", 2.125, 1.739, 0.023),
 ]
+# ASME B36.10 and ASTM A53, schedule 40 (from memory): outside, bore
+STEEL = [
+    ("1/4", 0.540, 0.364),
+    ("3/8", 0.675, 0.493),
+    ("1/2", 0.840, 0.622),
+    ("3/4", 1.050, 0.824),
+    ("1", 1.315, 1.049),
+    ("1-1/4", 1.660, 1.380),
+    ("1-1/2", 1.900, 1.610),
+    ("2", 2.375, 2.067),
+    ("2-1/2", 2.875, 2.469),
+    ("3", 3.500, 3.068),
+]
 # ASTM F1281 (from memory): millimetres outside
 PEX_AL = [("3/8", 12), ("1/2", 16), ("5/8", 20), ("3/4", 25), ("1", 32)]
 
@@ -84,6 +97,22 @@ def test_cpvc(size: str, outside: float, widest: float, tolerance: float) -> Non
     assert tube_bore_m(tube("CPVC", size)) == pytest.approx((widest - tolerance) * IN, abs=1e-9)
 
 
+@pytest.mark.parametrize(("size", "outside", "bore"), STEEL)
+def test_galvanised_steel_is_of_schedule_40(size: str, outside: float, bore: float) -> None:
+    assert tube_outside_m(tube("galvanised steel", size)) == pytest.approx(outside * IN, abs=1e-9)
+    for said in (None, "schedule 40", "Sch 40"):
+        assert tube_bore_m(tube("galvanised steel", size, type=said)) == pytest.approx(bore * IN, abs=1e-9)
+
+
+def test_rust_narrows_old_steel_and_nothing_else() -> None:
+    old, new = Run("service", work="existing"), Run("service")
+    steel = tube("galvanised steel", "3/4")
+    assert "rust" in narrowed_by_rust(old, steel)
+    assert narrowed_by_rust(new, steel) == ""
+    assert narrowed_by_rust(old, tube("copper", "3/4", type="L")) == ""
+    assert narrowed_by_rust(old, tube("galvanised steel", "3/4", wall=read_length("5 mm"))) == "", "it was measured"
+
+
 @pytest.mark.parametrize(("size", "mm"), PEX_AL)
 def test_pex_al_pex_is_not_of_copper_size(size: str, mm: float) -> None:
     assert tube_outside_m(tube("PEX-AL-PEX", size)) == pytest.approx(mm / 1000)
@@ -115,7 +144,8 @@ def test_what_the_plan_states_counts() -> None:
     [
         tube("PE", "3/4"),
         tube("PVC", "1"),
-        tube("galvanised steel", "3/4"),
+        tube("galvanised steel", "5/8"),
+        tube("stainless steel", "3/4"),
         tube("copper", "DN15"),
         tube("not known", "1/2"),
         Tube("x", "PEX-A"),
@@ -134,6 +164,7 @@ def test_what_does_not_follow_from_the_name_is_not_known(unknown: Tube) -> None:
         tube("copper", "3/4", type="DWV"),
         tube("PEX-B", "3/4", type="SDR 11"),
         tube("PEX-B", "2-1/2"),
+        tube("galvanised steel", "3/4", type="schedule 80"),
         tube("PEX-AL-PEX", "1/2"),
     ],
 )
