@@ -62,7 +62,7 @@ BOTTLENECK = Limit("bottleneck", "share of the loss on the way to a short outlet
                    "at most", practice=(Value(0.5, PRACTICE, practice=True),))  # fmt: skip
 RULE = Rule("correction", "layout", (SMALLEST, REGULATOR_SHARE, CLIMB, UNITS, BOTTLENECK))
 
-_NAMES = {0.5: "1/2", 0.75: "3/4", 1.0: "1", 1.25: "1-1/4"}
+_NAMES = {0.5: "1/2", 0.75: "3/4", 1.0: "1", 1.25: "1-1/4", 1.5: "1-1/2", 2.0: "2"}
 
 
 class Entry(NamedTuple):
@@ -108,20 +108,26 @@ def _size(run: Run, facts: Facts) -> Size:
 
 def _smallest(facts: Facts, limits: Limits) -> Outcome:
     limit = limits.of(SMALLEST)
+    least = f"{_NAMES.get(limit.number, f'{limit.number:g}')} in"
     for run in facts.flow.common_runs():
         size = _size(run, facts)
         if size.rank < limit.number - 0.06:  # 20 mm tube counts as 3/4
+            name = _named(size)
             return broken(
-                f"{run.id} is {size.name} and feeds the whole house; at least 3/4.",
+                f"{run.id} is {name} and feeds the whole house; at least {least}.",
                 "advice" if run.work == "existing" else "correction",
                 measured=Measured(size.rank, "count"),
                 limit=limit,
-                found=size.name,
-                needed="at least nominal 3/4",
-                mend="Renew it in 3/4 or larger.",
+                found=name,
+                needed=f"at least nominal {least}",
+                mend=f"Renew it in {least} or larger.",
                 at=("runs", run.id),
             )
     return holds("", None, limit)
+
+
+def _named(size: Size) -> str:
+    return size.name if size.metric else f"{size.name} in"
 
 
 def _by_table(facts: Facts, limits: Limits) -> Outcome:
@@ -182,7 +188,7 @@ def _over(entry: Entry, run: Run, facts: Facts, limit: InForce, estimate: str) -
     short = facts.flow.shorts(facts.loads)
     computed = not short.outlets and short.missing is None and not short.why
     low, high = (facts.quantity(psi * _PSI, "pressure") if psi else "" for psi in entry.cell.range_psi)
-    name = entry.pipe.name if entry.pipe.metric else f"{entry.pipe.name} in"
+    name = _named(entry.pipe)
     return broken(
         f"The service carries {entry.units:g} fixture units; the table allows {entry.most} for {name} over this length.",
         "advice" if computed or run.work == "existing" else "correction",
