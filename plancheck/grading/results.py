@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from plancheck.grading.alike import Alike
 from plancheck.record import NamedTuple
 from plancheck.report.data import PlanReport
@@ -142,4 +140,3 @@ class ClassPicture(NamedTuple):
     missed: tuple[tuple[str, int], ...] = ()
     critical: tuple[tuple[str, int], ...] = ()
     alike: tuple[Alike, ...] = ()
-    counts: Mapping[str, int] = {}

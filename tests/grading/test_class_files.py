@@ -162,3 +162,17 @@ def test_wrong_arguments_are_told_without_a_traceback(tmp_path: Path, capsys: py
     said = capsys.readouterr().err
     assert "Traceback" not in said
     assert "there is no plan in it" in said
+
+
+def test_the_json_is_as_its_schema_says(tmp_path: Path) -> None:
+    from jsonschema import Draft202012Validator
+
+    schema = json.loads((Path(__file__).parents[2] / "schemas" / "result.schema.json").read_text(encoding="utf-8"))
+    Draft202012Validator.check_schema(schema)
+    scheme = {**SCHEME, "critical": {"bent": {"title": "Bent", "rules": ["bend_radius"], "severity": "advice", "cap": 49}}}
+    plans = {f"C{number}": small(defaults__runs__blue__bends__radius=f"{number} in") for number in range(1, 7)}
+    result = run(tmp_path, scheme, {**plans, "torn": "parts: ["})
+    whole = json.loads(result_json(result.klass.rubric, result.made, result.class_, result.picture))
+    assert not list(Draft202012Validator(schema).iter_errors(whole))
+    assert whole["class"]["size"] == 7
+    assert whole["class"]["critical"]
