@@ -93,9 +93,13 @@ class Metal:
             if here in seen:
                 continue
             seen.add(here)
+            if self._is_plastic(here):  # what hangs on it is behind the plastic of its own
+                name, old = self.plastic[here][0]
+                yield Near(m, name, old, about, unsaid)
+                continue
             for name, old in self.plastic.get(here, ()):
                 yield Near(m, name, old, about, unsaid)
-            if KINDS[self.parts[here].is_].sort in _STOPS or self._is_plastic(here):
+            if KINDS[self.parts[here].is_].sort in _STOPS:
                 continue
             for way in self.ways.get(here, ()):
                 words = ", ".join(filter(None, (about, way.about)))
