@@ -127,9 +127,9 @@ def _uncapped(left: Left, path: Path, facts: Facts) -> Outcome:
     _told(left.port.valve, (*path, "valve"), "its valve (valve: ball, or none)")
     bare = left.port.valve == NONE
     floods = bare or left.port.normally == "open"
-    found = "neither valve nor cap" if bare else "an open valve and nothing in the end" if floods else ""
+    found = "neither valve nor cap" if bare else "an open valve, and nothing closes its end" if floods else ""
     return broken(
-        f"{left.name}: {found or 'a valve, but nothing in the end'}.",
+        f"{left.name} has {found or 'a valve, and nothing closes its end'}.",
         "hazard" if floods and facts.stage != "layout" else "correction",
         found=found or "a valve, no cap",
         needed=_NEEDED,
