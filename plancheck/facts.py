@@ -243,7 +243,17 @@ class Facts:
         layers = self.plan.layers.get((str(path[0]), str(path[1]))) if len(path) > 2 else None
         if not layers:
             return path
+        if len(path) == 5 and path[2] == "ports" and self._port_default(path):
+            return ("defaults", "ports", path[4])
         return (*where(layers, str(path[2]))[0], *path[3:])
+
+    def _port_default(self, path: Path) -> bool:
+        """Whether a key of a manifold's port stands in the defaults of ports alone."""
+        data: Any = self.source.data
+        for step in path[:-1]:
+            data = data.get(step) if isinstance(data, dict) else None
+        of_ports = (self.source.data.get("defaults") or {}).get("ports") or {}
+        return isinstance(data, dict) and path[-1] not in data and path[-1] in of_ports
 
     def note_of_key(self, path: Path) -> str:
         """How the value of a key got to its thing: "from defaults", "as NAME", or an empty text."""

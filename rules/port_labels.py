@@ -231,6 +231,7 @@ def _reach(row: Row, limits: Limits) -> Outcome:
             found="no way to reach it",
             needed="open, or behind a panel",
             mend="Leave it open, or put a panel before it large enough for a hand.",
+            at=("parts", row.part.id, "ports", shut[0], "reach"),
         )
     for port in ports:
         if not isinstance(port.reach, Reach):
