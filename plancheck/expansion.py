@@ -8,13 +8,13 @@ expansion tanks, from memory; its worked example was read.
 import math
 from collections.abc import Sequence
 
-from plancheck.answers import estimates, known_quantity
+from plancheck.answers import GRACE_PRESSURE_PA, estimates, known_quantity
 from plancheck.facts import Facts
 from plancheck.hydraulics.water import density_kg_m3
 from plancheck.limits import NotShown
 from plancheck.measures import Quantity
 from plancheck.measures.units import GALLON_M3, LITRE_M3, PSI_PA
-from plancheck.model import HeaterOwn, TankOwn
+from plancheck.model import HeaterOwn, Path, TankOwn
 from plancheck.record import NamedTuple
 from plancheck.standing import height_of
 
@@ -154,6 +154,12 @@ def hung_on(facts: Facts, tank: str) -> tuple[float, str]:
         missing = zone.missing if zone is not None and zone.missing is not None else ("water", "static")
         raise NotShown(missing, "the pressure of the house at the tank")
     return line_pa, zone.about
+
+
+def too_strong(found: Heated, tanks: Sequence[str], most_pa: float, facts: Facts) -> Path | None:
+    """Where it is told that the house stands over the limit before anything is heated; else None."""
+    zone = facts.standing.at(facts.network.number[f"{tanks[0]}/in"])
+    return zone.path if zone is not None and found.line_pa > most_pa + GRACE_PRESSURE_PA else None
 
 
 def _tank(facts: Facts, id_: str, said: list[Quantity]) -> Tank:

@@ -4,7 +4,7 @@ from plancheck.answers import GRACE_LENGTH_M, at_most, broken, holds, length, on
 from plancheck.facts import Facts
 from plancheck.limits import InForce
 from plancheck.measures import Length
-from plancheck.model import NONE
+from plancheck.model import NONE, Path
 from plancheck.outcomes import Measured, Outcome
 from plancheck.spacing import Free, Hung, be_sure, first_distance, free, stated, tall_storey_m, unguided
 from plancheck.supports import longest_upright, wanting
@@ -53,8 +53,14 @@ def _too_far(hung: Hung, found: Free, upright: bool, limit: InForce, facts: Fact
         limit=limit,
         found=f"{facts.length(gap.m)} between supports, {way}",
         mend=_mend(hung, found, upright, limit.number, facts),
+        cause=_held_by_nothing(hung) if upright else None,
         estimate=found.estimate,
     )
+
+
+def _held_by_nothing(hung: Hung) -> Path | None:
+    """Where it is told of a run's level parts that nothing holds it; it is the same of its risers."""
+    return ("runs", hung.run.id, "supports") if hung.run.supports == NONE else None
 
 
 def _mend(hung: Hung, found: Free, upright: bool, most_m: float, facts: Facts) -> str:
@@ -93,6 +99,7 @@ def judge_guides(hung: Hung, limit: InForce, facts: Facts) -> Outcome | None:
         found=f"{facts.length(gap.m)} without support or guide",
         needed=f"a support or a guide at most {most} apart",
         mend=f"Set a guide halfway between the supports, or hold the riser every {most} or less.",
+        cause=_held_by_nothing(hung),
         estimate=course.estimate,
     )
 

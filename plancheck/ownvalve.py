@@ -112,7 +112,7 @@ def _no_valve(name: str, part: Part, chain: Chain, facts: Facts, limit: InForce 
         found=f"nearest valve {chain.valves[0]}" if chain.valves else "no valve",
         needed="its own stop, or a labelled manifold valve that dries it alone",
         mend=f"{_FIT_HOSE if part.is_ == 'hose outlet' else _FIT}, or {port}.",
-        cause=("parts", mains[0]) if drawn_ahead else None,
+        cause=("parts", mains[0]) if drawn_ahead else ("parts", part.id) if name.endswith("/hot") else None,
     )
 
 

@@ -186,6 +186,21 @@ def crossed_runs(facts: Facts) -> dict[str, Path]:
     return found
 
 
+def runs_astray(facts: Facts) -> dict[str, Path]:
+    """The runs from a heater on through which hot comes to a cold side, with the place at which that is told."""
+    found: dict[str, Path] = {}
+    for group in wrong_groups(facts, all_sides(facts)):
+        for side in group.sides:
+            vertex: int | None = side.tap if side.side == "cold" and side.water in _HOT_FITS else None
+            while vertex is not None and vertex not in facts.network.hearts:
+                number = facts.traced.parents.get(vertex, -1)
+                run = facts.network.edges[number].run if number >= 0 else None
+                if run is not None:
+                    found.setdefault(run, group.root)
+                vertex = above(facts, vertex)
+    return found
+
+
 def _not_potable(facts: Facts, sides: list[Side]) -> list[Group]:
     grouped: dict[Path, list[Side]] = {}
     for side in sides:

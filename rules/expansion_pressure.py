@@ -140,6 +140,7 @@ def _house(asked: Asked, found: "Heated", facts: Facts, limits: Limits) -> Outco
     limit = limits.of(HOUSE)
     if found.end_pa is not None and found.end_pa <= limit.number + _GRACE_PA:
         return holds("", Measured(found.end_pa, "pressure"), limit, found.about)
+    from plancheck.expansion import too_strong
     from plancheck.tanksizes import end_words, mend_words, set_up_words
 
     end = end_words(found, facts)
@@ -152,7 +153,7 @@ def _house(asked: Asked, found: "Heated", facts: Facts, limits: Limits) -> Outco
         limit=limit,
         found=f"{end} by heating",
         mend=mend_words(found.tanks, found.line_pa, found.growth_m3, limit.number, facts),
-        cause=_wrong_charge(asked, found, limit.number, facts),
+        cause=too_strong(found, asked.tanks, limit.number, facts) or _wrong_charge(asked, found, limit.number, facts),
         at=("parts", asked.tanks[0], "volume"),
         estimate=found.about,
     )

@@ -153,7 +153,7 @@ def _missing(side: "Side", joined: bool, none: bool, facts: Facts, limits: Limit
         needed=f"{side.side} water",
         why="A fixture that people wash, bathe, cook or do laundry at needs it; a run forgotten now is a wall opened later.",
         mend=f"Join {side.name} to the {side.side} line{spare}.",
-        cause=_loose(side, facts) if joined else None,
+        cause=_loose(side, facts) if joined else _taken_wrong(side, facts),
     )
 
 
@@ -164,6 +164,16 @@ def _loose(side: "Side", facts: Facts) -> Path | None:
 
     mine = joined_runs(facts, side.part.id)
     return next((("runs", dry.runs[0]) for dry in dry_pieces(facts) if any(run in dry.runs for run in mine)), None)
+
+
+def _taken_wrong(side: "Side", facts: Facts) -> Path | None:
+    """Where it is told that the fixture's other side carries this one's water: its run was joined to the wrong side."""
+    from plancheck.sides import all_sides, wrong_groups
+
+    for group in wrong_groups(facts, all_sides(facts)):
+        if any(one.part.id == side.part.id and one.water == side.side for one in group.sides):
+            return group.root
+    return None
 
 
 def _capital(words: str) -> str:

@@ -147,14 +147,27 @@ def _judged(question: Question, row: str, facts: Facts, limits: Limits) -> Outco
             raise NotShown(("parts", part.id), f"water that reaches its {side} side")
     flow_m3s = outlet_draw(part, row, rate.number)
     alone = facts.flow.alone(fixture, flow_m3s)
-    if not question.peak:
+    short_alone = alone.pa < least.number - _GRACE_PA
+    if not question.peak and not (short_alone and alone.missing is None and not alone.why):
         return _answer(question, alone, least, flow_m3s, facts, limits)
     share = limits.of(REGULATOR_SHARE).number
     left = facts.flow.at_peak(fixture, flow_m3s, facts.loads, share)
-    outcome = _answer(question, left, least, flow_m3s, facts, limits)
-    if outcome.severity and alone.pa < least.number - _GRACE_PA:
-        return outcome._replace(cause=_path(question))  # short alone: at peak it follows
-    return outcome
+    if question.peak:
+        outcome = _answer(question, left, least, flow_m3s, facts, limits)
+        return outcome._replace(cause=_path(question)) if outcome.severity and short_alone else outcome
+    return _by_itself(question, (alone, left), least, flow_m3s, facts, limits)
+
+
+def _by_itself(
+    question: Question, lefts: tuple[Left, Left], least: InForce, flow_m3s: float, facts: Facts, limits: Limits
+) -> Outcome:
+    """What is short alone: at peak it follows, but where it is close alone and plainly short at peak it is told there."""
+    outcome = _answer(question, lefts[0], least, flow_m3s, facts, limits)
+    peak = lefts[1]
+    if outcome.severity != "advice" or peak.missing is not None or peak.why or outcome.cause is not None:
+        return outcome
+    at_peak = _short(question._replace(peak=True), peak, least, flow_m3s, facts, limits, "")
+    return outcome._replace(cause=(*_path(question), "peak")) if at_peak.severity == "correction" else outcome
 
 
 def _answer(question: Question, left: Left, least: InForce, flow_m3s: float, facts: Facts, limits: Limits) -> Outcome:
@@ -199,9 +212,21 @@ def _short(
         needed=f"at least {needed} at {drawn}",
         mend=_RAISE if weak else better,
         caution="Too close to call by computation: gauge it." if close else "",
-        cause=_weak_at(left, facts) if weak else facts.flow.bottleneck(left) if question.peak else None,
+        cause=_weak_at(left, facts) if weak else _told_at(left, facts) if question.peak else None,
         estimate=estimate,
     )
+
+
+def _told_at(left: Left, facts: Facts) -> Path | None:
+    """What is short at peak by: the service that takes the most, or hot water that goes to cold sides on the same pipe."""
+    service = facts.flow.bottleneck(left)
+    if service is not None:
+        return service
+    from plancheck.sides import runs_astray
+
+    astray = runs_astray(facts)
+    things = (facts.flow.house.pieces[edge].thing for edge in left.edges)
+    return next((astray[thing] for thing in things if thing in astray), None)
 
 
 def _weak_at(left: Left, facts: Facts) -> Path:

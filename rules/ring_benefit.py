@@ -104,4 +104,5 @@ def _broken(
         needed=f"at most {limit.number:.0%}",
         mend=f"{ways[0].capitalize()}{', or ' + ', or '.join(ways[1:]) if ways[1:] else ''}: `plancheck flow` shows what "
         "each would give. Pressure that is equal at all ports is not to be had for nothing.",
+        cause=("parts", part.id),
     )

@@ -138,6 +138,7 @@ def _compensated(
         found=why,
         needed=f"at most {limit.number:.0%} apart, and a head of at least the valve's least flow",
         mend="Take the two from different ports, or make what they share of larger tube.",
+        cause=("parts", part.id, "head") if slow else None,
         estimate=estimate,
     )
 

@@ -27,9 +27,11 @@ from plancheck.rulekit import (
     Measured,
     NotShown,
     Outcome,
+    Path,
     Quantity,
     Rule,
     Run,
+    Size,
     Source,
     Subject,
     Tube,
@@ -152,4 +154,16 @@ def _broken(stretch: Stretch, flow_m3s: float, of: str, m_s: float, limit: InFor
         found=f"{fast} at {drawn}",
         needed=f"at most {most}",
         mend=mend + with_it,
+        cause=_cause(stretch, facts),
     )
+
+
+def _cause(stretch: Stretch, facts: Facts) -> Path | None:
+    """Where it is told that the pipe is under the smallest size, or that its hot water goes to cold sides too."""
+    run, size = stretch.run, stretch.tube.size
+    least = 0.75 if any(one.id == run.id for one in facts.flow.common_runs()) else 0.5
+    if isinstance(size, Size) and size.rank < least - 0.06:  # 20 mm tube counts as 3/4
+        return ("runs", run.id)
+    from plancheck.sides import runs_astray
+
+    return runs_astray(facts).get(run.id)
