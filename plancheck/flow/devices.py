@@ -228,12 +228,19 @@ def _add_mixing(drawing: Drawing, setting: Setting, part: Part, own: MixingOwn, 
         share = min(max((own.set.si - cold_c) / (hot_c - cold_c), 0.05), 0.95)
     else:
         drawing.assume(f"{part.id} passing four parts of hot to one of cold")
-    drawing.assume(f"{part.id}: 4.5 gpm at 45 psi wide open, twice over; its maker's sheet tells")
-    r = MIXER.r_pa / 4.0 * M_PER_PA
+    times = _mixers(setting, part)
+    drawing.assume(f"{part.id}: {4.5 * times:g} gpm at 45 psi wide open; its maker's sheet tells")
+    r = MIXER.r_pa / times**2 * M_PER_PA
     for side, part_of in (("cold", 1.0 - share), ("hot", share)):
         name = f"{part.id}/{side}"
         law = OneWay(r / part_of**2)
         drawing.add(f"{part.id}:{side}", name, f"{part.id}/mixed", law, Piece("mixing", part.id))
+
+
+def _mixers(setting: Setting, part: Part) -> float:
+    """How many fixtures' valves a mixing valve in the line passes as much as: by its size where it feeds a whole house."""
+    bore_m = _bore_by(setting, part, "mixed")
+    return 5.0 if bore_m > 0.016 else 2.0  # 22.5 gpm at 45 psi for 3/4: usual sheets of valves at heaters, from memory
 
 
 def _hot_c(setting: Setting, part: Part) -> float | None:
