@@ -13,15 +13,32 @@ def main() -> int:
     from plancheck.cli import run
 
     try:
-        return run(sys.argv[1:])
+        number = run(sys.argv[1:])
+        sys.stdout.flush()
+        return number
     except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        _drop_output()
         return 1
     except KeyboardInterrupt:
         return 130
+    except OSError as wrong:
+        if wrong.filename is not None:
+            return _failed(wrong)
+        _drop_output()
+        sys.stderr.write(f"plancheck: what it prints cannot be written: {wrong.strerror}\n")
+        return 2
     except Exception as wrong:  # noqa: BLE001 - the last line of defence: no traceback reaches a user
-        sys.stderr.write(f"plancheck itself failed: {type(wrong).__name__}: {wrong}\n")
-        return 3
+        return _failed(wrong)
+
+
+def _failed(wrong: Exception) -> int:
+    sys.stderr.write(f"plancheck itself failed: {type(wrong).__name__}: {wrong}\n")
+    return 3
+
+
+def _drop_output() -> None:
+    """Lets nothing more be printed: what is left would fail again at the end."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 if __name__ == "__main__":

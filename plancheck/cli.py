@@ -87,9 +87,13 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _add_check(check: argparse.ArgumentParser) -> None:
-    check.add_argument("plans", nargs="+", metavar="PLAN", help="a plan file, usually NAME.plan.yaml")
-    check.add_argument("--report", choices=("screen", "json"), default="screen", help="how to print it")
-    check.add_argument("--out", metavar="FILE", help="write the report to a file, whole or not at all")
+    check.add_argument("plans", nargs="+", metavar="PLAN", help="a plan file (NAME.plan.yaml), or a folder of them")
+    check.add_argument(
+        "--report", metavar="FORMAT[=FILE]", action="append", default=[],
+        help="screen, json, sarif, junit, csv or html, printed or to a file (repeatable)",
+    )  # fmt: skip
+    check.add_argument("--out", metavar="FILE", help="write the one report to a file, whole or not at all")
+    check.add_argument("--jobs", metavar="N", type=_number, default=1, help="check N plans at a time")
     check.add_argument("--only", metavar="RULE", action="append", default=[], help="run this rule alone (repeatable)")
     check.add_argument("--stop-at", choices=SEVERITIES, default="correction", help="severity that makes the exit 1")
     check.add_argument(
@@ -102,6 +106,12 @@ def _add_check(check: argparse.ArgumentParser) -> None:
     check.add_argument("--accepted", metavar="FILE", help="findings of old plans that are told no more")
     check.add_argument("--accept", action="store_true", help="record today's findings in the file of --accepted")
     check.set_defaults(command=_check)
+
+
+def _number(text: str) -> int:
+    if not (text.isascii() and text.isdigit() and 0 < int(text[:9]) < 1000):
+        raise argparse.ArgumentTypeError(f"'{text}' is no number from 1 to 999")
+    return int(text)
 
 
 def _add_gauge(gauge: argparse.ArgumentParser) -> None:
@@ -144,8 +154,9 @@ def _check(options: argparse.Namespace) -> int:
 
     today = options.today or time.strftime("%Y-%m-%d")
     call = Call(
-        tuple(options.plans), options.report, options.out, tuple(options.only), options.stop_at,
+        tuple(options.plans), tuple(options.report), options.out, tuple(options.only), options.stop_at,
         tuple(options.must_show), today, options.rules, options.amend, options.waivers, options.accepted, options.accept,
+        options.jobs,
     )  # fmt: skip
     return check_plans(call)
 

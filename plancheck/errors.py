@@ -4,13 +4,14 @@ from plancheck.record import NamedTuple
 
 
 class Problem(NamedTuple):
-    """One thing that keeps a file from being read. line and column count from 1; 0 means the whole file."""
+    """One thing that keeps a file from being read, or written. line and column count from 1; 0 means the whole file."""
 
     file: str
     line: int
     column: int
     says: str
     mend: str = ""
+    wanted: str = "read"
 
 
 class Unreadable(Exception):

@@ -113,7 +113,7 @@ def _read(raw: bytes, file: str, careful: bool) -> Source:
     data: dict[str, Any] = {}
     spots: dict[int, list[int]] = {}
     try:
-        next_event = _events(raw)
+        next_event = events_of(raw)
         composer = Composer(next_event, note, careful)
         data, spots = _document(composer, next_event), composer.spots
     except yaml.YAMLError as broken:
@@ -165,7 +165,7 @@ def _check_text(raw: bytes, file: str) -> None:
         _refuse(file, 1, 1, "the file is empty", "start with  plancheck: 1  and a  parts:  section")
 
 
-def _events(raw: bytes) -> Callable[[], Any]:
+def events_of(raw: bytes) -> Callable[[], Any]:
     """The next event of the file, from libyaml where PyYAML has it, else from PyYAML's own parser (slower)."""
     if yaml.__with_libyaml__:
         from yaml._yaml import CParser

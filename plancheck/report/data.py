@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 
+from plancheck.errors import Problem
 from plancheck.record import NamedTuple
 
 
@@ -87,13 +88,14 @@ class Remark(NamedTuple):
 
 
 class WaivedFinding(NamedTuple):
-    """A finding that a waiver accepts; authority: who takes it on itself, or empty."""
+    """A finding that a waiver accepts; authority: who takes it on itself, or empty; file: the waivers' own, if not the plan."""
 
     finding: Finding
     because: str
     by: str
     until: str
     authority: str = ""
+    file: str = ""
 
 
 class Stale(NamedTuple):
@@ -132,3 +134,32 @@ class PlanReport(NamedTuple):
     decided: str = ""
     accepted: tuple[Finding, ...] = ()
     stale: tuple[Stale, ...] = ()
+
+
+class Brief(NamedTuple):
+    """One plan in a line. counts is empty where it could not be read; rules: findings by rule."""
+
+    file: str
+    verdict: str
+    counts: Mapping[str, int]
+    rules: Mapping[str, int]
+
+
+class Result(NamedTuple):
+    """What came of a call: the reports that were kept, what could not be read, the exit number and what decided it."""
+
+    reports: tuple[PlanReport, ...]
+    unread: tuple[Problem, ...]
+    more_unread: int
+    number: int
+    briefs: tuple[Brief, ...] = ()
+    stop_at: str = "correction"
+    must_show: frozenset[str] = frozenset()
+
+
+def brief_of(report: PlanReport) -> Brief:
+    """A plan's report in a line."""
+    rules: dict[str, int] = {}
+    for one in report.findings:
+        rules[one.rule] = rules.get(one.rule, 0) + 1
+    return Brief(report.file, report.verdict, report.counts, rules)

@@ -15,7 +15,7 @@ def unread_text(problems: Sequence[Problem], more: int) -> str:
     for one in problems:
         if one.file != file:
             file = one.file
-            lines.append(f"{clean(file)} could not be read:")
+            lines.append(f"{clean(file)} could not be {one.wanted}:")
         place = f"line {one.line}, column {one.column}: " if one.column else f"line {one.line}: " if one.line else ""
         lines.append(f"  {place}{clean(one.says)}")
         if one.mend:

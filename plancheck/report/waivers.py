@@ -68,7 +68,7 @@ def apply_waivers(
         fault = _fault(waiver, facts, known) or _met_nothing(waiver, facts, judged, bool(met))
         if fault is None:
             hazards = [] if waiver.authority else [number for number in met if found[number].severity == "hazard"]
-            taken = {**{number: _waived(found[number], waiver) for number in met if number not in hazards}, **taken}
+            taken = {**{number: _waived(found[number], wanted) for number in met if number not in hazards}, **taken}
             fault = _on_hazard(found[hazards[0]]) if hazards else None
         judgements.append(_judged(wanted, fault))
         if fault is not None:
@@ -155,9 +155,10 @@ def _finding(wanted: Wanted, fault: _Fault) -> Finding:
     )  # fmt: skip
 
 
-def _waived(one: Finding, waiver: Waiver) -> WaivedFinding:
+def _waived(one: Finding, wanted: Wanted) -> WaivedFinding:
+    waiver = wanted.waiver
     until = (waiver.until or "").removeprefix("about ")
-    return WaivedFinding(one, waiver.because or "", waiver.by or "", until, waiver.authority or "")
+    return WaivedFinding(one, waiver.because or "", waiver.by or "", until, waiver.authority or "", wanted.file)
 
 
 def _pointer(path: Path) -> str:

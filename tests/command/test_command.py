@@ -160,7 +160,7 @@ def test_a_rule_that_ends_the_program_ends_it_with_3(tmp_path: Path) -> None:
         (("check", SMALL, "--today", "2026x01x01"), "no day of the calendar"),
         (("check", SMALL, "--rules", "nowhere"), "no such folder"),
         (("check", "nowhere.plan.yaml"), "no such file"),
-        (("check", "tests"), "a folder"),
+        (("check", "schemas"), "there is no *.plan.yaml or *.plan.json in this folder"),
         (("why", "test_prot"), "did you mean test_port?"),
     ],
 )
