@@ -22,7 +22,7 @@ _COLD_FITS = {
     "urinal": (COLD, MIXED, NOT_POTABLE),
     "hose outlet": (COLD, NOT_POTABLE),
 }
-_HOT_FITS = (HOT, MIXED, RETURN)
+HOT_FITS = (HOT, MIXED, RETURN)
 
 
 class Side(NamedTuple):
@@ -68,7 +68,7 @@ def is_wrong(side: Side, other: Side | None) -> bool:
     if side.water == NOT_POTABLE:
         return side.part.is_ not in NOT_DRUNK
     if side.side == "hot":
-        return side.water not in _HOT_FITS
+        return side.water not in HOT_FITS
     if side.water == MIXED and other is not None and other.water == MIXED:
         return False
     return side.water not in _COLD_FITS.get(side.part.is_, (COLD,))
@@ -178,21 +178,6 @@ def crossed_runs(facts: Facts) -> dict[str, Path]:
         for side in group.sides:
             vertex: int | None = side.tap
             while vertex is not None and vertex not in sound and vertex not in facts.network.hearts:
-                number = facts.traced.parents.get(vertex, -1)
-                run = facts.network.edges[number].run if number >= 0 else None
-                if run is not None:
-                    found.setdefault(run, group.root)
-                vertex = above(facts, vertex)
-    return found
-
-
-def runs_astray(facts: Facts) -> dict[str, Path]:
-    """The runs from a heater on through which hot comes to a cold side, with the place at which that is told."""
-    found: dict[str, Path] = {}
-    for group in wrong_groups(facts, all_sides(facts)):
-        for side in group.sides:
-            vertex: int | None = side.tap if side.side == "cold" and side.water in _HOT_FITS else None
-            while vertex is not None and vertex not in facts.network.hearts:
                 number = facts.traced.parents.get(vertex, -1)
                 run = facts.network.edges[number].run if number >= 0 else None
                 if run is not None:

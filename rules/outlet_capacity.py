@@ -150,8 +150,7 @@ def _judged(question: Question, row: str, facts: Facts, limits: Limits) -> Outco
     short_alone = alone.pa < least.number - _GRACE_PA
     if not question.peak and not (short_alone and alone.missing is None and not alone.why):
         return _answer(question, alone, least, flow_m3s, facts, limits)
-    share = limits.of(REGULATOR_SHARE).number
-    left = facts.flow.at_peak(fixture, flow_m3s, facts.loads, share)
+    left = facts.flow.at_peak(fixture, flow_m3s, facts.loads, limits.of(REGULATOR_SHARE).number)
     if question.peak:
         outcome = _answer(question, left, least, flow_m3s, facts, limits)
         return outcome._replace(cause=_path(question)) if outcome.severity and short_alone else outcome
@@ -162,12 +161,11 @@ def _by_itself(
     question: Question, lefts: tuple[Left, Left], least: InForce, flow_m3s: float, facts: Facts, limits: Limits
 ) -> Outcome:
     """What is short alone: at peak it follows, but where it is close alone and plainly short at peak it is told there."""
-    outcome = _answer(question, lefts[0], least, flow_m3s, facts, limits)
-    peak = lefts[1]
-    if outcome.severity != "advice" or peak.missing is not None or peak.why or outcome.cause is not None:
-        return outcome
-    at_peak = _short(question._replace(peak=True), peak, least, flow_m3s, facts, limits, "")
-    return outcome._replace(cause=(*_path(question), "peak")) if at_peak.severity == "correction" else outcome
+    outcome, peak = _answer(question, lefts[0], least, flow_m3s, facts, limits), lefts[1]
+    if outcome.severity == "advice" and outcome.cause is None and peak.missing is None and not peak.why:
+        at_peak = _short(question._replace(peak=True), peak, least, flow_m3s, facts, limits, "")
+        return outcome._replace(cause=(*_path(question), "peak")) if at_peak.severity == "correction" else outcome
+    return outcome
 
 
 def _answer(question: Question, left: Left, least: InForce, flow_m3s: float, facts: Facts, limits: Limits) -> Outcome:
@@ -222,11 +220,10 @@ def _told_at(left: Left, facts: Facts) -> Path | None:
     service = facts.flow.bottleneck(left)
     if service is not None:
         return service
-    from plancheck.sides import runs_astray
+    from plancheck.astray import runs_astray
 
     astray = runs_astray(facts)
-    things = (facts.flow.house.pieces[edge].thing for edge in left.edges)
-    return next((astray[thing] for thing in things if thing in astray), None)
+    return next((astray[p.thing] for p in map(facts.flow.house.pieces.get, left.edges) if p and p.thing in astray), None)
 
 
 def _weak_at(left: Left, facts: Facts) -> Path:

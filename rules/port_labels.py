@@ -32,6 +32,7 @@ from plancheck.rulekit import (
     holds,
     is_new,
     later,
+    listed,
     on_site,
     printed,
     recalled,
@@ -65,12 +66,13 @@ _MINOR = 4  # letters from which one word may begin another: bath, bathroom
 
 
 class Named(NamedTuple):
-    """A port: its manifold, and the words that would name it, by the place they stand for ("" for what has none)."""
+    """A port: its manifold, the words that would name it, by place ("" for what has none), and what it dries, in words."""
 
     part: Part
     port: Port
     name: str
     words: dict[str, frozenset[str]]
+    dries: tuple[str, ...] = ()
 
     @property
     def label(self) -> str:
@@ -106,6 +108,7 @@ def _named(part: Part, port: Port, facts: Facts) -> Named | None:
     if port.use in ("feed", "section", NOT_KNOWN):
         return None
     words: dict[str, frozenset[str]] = {}
+    dries = []
     for id_ in _dried(part, port, facts):
         thing = facts.plan.parts[id_]
         place = facts.plan.places.get(thing.place or "")
@@ -113,8 +116,9 @@ def _named(part: Part, port: Port, facts: Facts) -> Named | None:
         if place is not None:
             own |= _split(f"{place.id} {place.title}")
         key = "" if place is None else place.id
+        dries.append(facts.part_name(id_) if place is None or thing.is_ == "water heater" else place.title)
         words[key] = words.get(key, frozenset()) | own
-    return Named(part, port, name, words) if words or port.use == "onward" else None
+    return Named(part, port, name, words, tuple(dict.fromkeys(dries))) if words or port.use == "onward" else None
 
 
 def _dried(part: Part, port: Port, facts: Facts) -> list[str]:
@@ -156,7 +160,7 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
         return on_site("old manifold: close each port and see what goes dry")
     path = (*subject.path, "label")
     if named.label:
-        return _true(named, row, limits)
+        return _true(named, row, facts, limits)
     if facts.stage != "finished":
         return later("labels are judged when the house is finished")
     if named.port.label != NONE:
@@ -171,17 +175,18 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     )
 
 
-def _true(named: Named, row: Row, limits: Limits) -> Outcome:
+def _true(named: Named, row: Row, facts: Facts, limits: Limits) -> Outcome:
     """Whether what is written names what goes dry."""
     label = _split(named.label)
     if _meets(label, _all(named)):
-        return _whole(named, row, label, limits)
+        return _whole(named, row, label, facts, limits)
     other = next((one for one in row.ports if one is not named and _meets(label, _all(one))), None)
     if other is None or named.port.use == "onward":
         return on_site(f"label {named.label}: close it and see what goes dry")
     swapped = other.label and _meets(_split(other.label), _all(named))
+    dries = listed(named.dries) or "nothing"
     return broken(
-        f"{named.name} says {named.label}, and that is {other.name}.",
+        f"{named.name} says {named.label}; closing it dries {dries}. {named.label} is {other.name}.",
         "correction",
         limit=limits.of(MARKED),
         found=f"label {named.label}",
@@ -191,10 +196,12 @@ def _true(named: Named, row: Row, limits: Limits) -> Outcome:
     )
 
 
-def _whole(named: Named, row: Row, label: frozenset[str], limits: Limits) -> Outcome:
+def _whole(named: Named, row: Row, label: frozenset[str], facts: Facts, limits: Limits) -> Outcome:
     """Whether a true label is the only one of its row, and names every place."""
     twins = [one for one in row.ports if one.label and _split(one.label) == label and one.port.use not in _IDLE]
     if len(twins) > 1 and twins[0] is not named and named.port.use not in _IDLE:
+        from plancheck.astray import port_astray
+
         return broken(
             f"{named.name} and {twins[0].port.id} both say {named.label}.",
             "advice",
@@ -202,6 +209,7 @@ def _whole(named: Named, row: Row, label: frozenset[str], limits: Limits) -> Out
             found="the same label twice",
             needed="a label that tells the two apart",
             mend="Add the fixture to each: Bath shower, Bath lavatory.",
+            cause=port_astray(facts, {(one.part.id, one.port.id) for one in (named, twins[0])}),
         )
     unnamed = [place for place, words in named.words.items() if place and not _meets(label, words)]
     heater = any("heater" in words for words in named.words.values())

@@ -164,6 +164,6 @@ def _cause(stretch: Stretch, facts: Facts) -> Path | None:
     least = 0.75 if any(one.id == run.id for one in facts.flow.common_runs()) else 0.5
     if isinstance(size, Size) and size.rank < least - 0.06:  # 20 mm tube counts as 3/4
         return ("runs", run.id)
-    from plancheck.sides import runs_astray
+    from plancheck.astray import runs_astray
 
     return runs_astray(facts).get(run.id)
