@@ -21,7 +21,7 @@
         one.hidden = !wanted.has(one.dataset.severity) || (place.value !== "" && place.value !== one.dataset.station);
         shown += one.hidden ? 0 : 1;
       }
-      for (const station of list.querySelectorAll("section.station")) {
+      for (const station of list.querySelectorAll("div.station")) {
         station.hidden = !station.querySelector("[data-severity]:not([hidden])");
       }
       told.textContent = shown + " of " + findings.length + " shown";
