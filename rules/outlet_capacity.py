@@ -222,8 +222,8 @@ def _told_at(left: Left, facts: Facts) -> Path | None:
         return service
     from plancheck.astray import runs_astray
 
-    astray = runs_astray(facts)
-    return next((astray[p.thing] for p in map(facts.flow.house.pieces.get, left.edges) if p and p.thing in astray), None)
+    astray, pieces = runs_astray(facts), facts.flow.house.pieces
+    return next((astray[pieces[edge].thing] for edge in left.edges if pieces[edge].thing in astray), None)
 
 
 def _weak_at(left: Left, facts: Facts) -> Path:
