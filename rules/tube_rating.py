@@ -185,6 +185,8 @@ def _over(rated: Rated, celsius: float, points: list[Point], step: Point, facts:
     at, shown = facts.quantity(celsius, "temperature"), facts.quantity(pressure_pa, "pressure")
     step_at, step_shown = facts.quantity(step.celsius, "temperature"), facts.quantity(step.pa, "pressure")
     between = f"; on a straight line between its points about {facts.quantity(line_pa, 'pressure')}" if within else ""
+    own = ("tubes", rated.tube.id, "print") if step.limit is None else None  # told once for all its runs
+    again = rated.roots.setdefault(f"{rated.tube.id} printed", rated.run.id) != rated.run.id
     return broken(
         f"{rated.run.id} at {at} and {shown}: {rated.tube.material} is rated {step_shown} at {step_at}{between}.",
         "advice" if within or not is_new(rated.run) else "correction",
@@ -193,7 +195,8 @@ def _over(rated: Rated, celsius: float, points: list[Point], step: Point, facts:
         found=f"{shown} at {at}",
         needed=f"at most {step_shown}",
         mend=f"Bring the pressure to {step_shown} or less: a regulator at {_target(facts)}.",
-        cause=_cause(rated),
+        cause=_cause(rated) or (own if again else None),
+        at=own,
         estimate=about,
     )
 
