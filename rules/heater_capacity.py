@@ -176,6 +176,8 @@ def _lights(asked: Asked, facts: Facts, limits: Limits) -> Outcome:
             return holds("at any rate that is sold", None, limit, estimates(least, cold, hot))
         raise NotShown(("parts", part.id, key), f"its rate ({key}), and with it whether it lights the heater")
     share_m3s = hot_m3s(part, rate_m3s, cold.si, hot.si)
+    if share_m3s <= 0:
+        return holds("the cold water is warm enough without it", None, limit, about)
     measured = Measured(share_m3s, "flow")
     if share_m3s >= least.si - _SAME_M3S * 0.02:
         return holds("", measured, limit, about)
