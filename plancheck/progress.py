@@ -53,6 +53,7 @@ class _Meter:
         from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
         columns = (TextColumn("plans"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
-        self._bar = Progress(*columns, console=Console(file=sys.stderr), transient=True)
+        console = Console(file=sys.stderr)
+        self._bar = Progress(*columns, console=console, transient=True, redirect_stdout=False, redirect_stderr=False)
         self._task = self._bar.add_task("", total=self._total)
         self._bar.start()

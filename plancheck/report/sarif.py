@@ -44,7 +44,18 @@ def sarif_report(result: Result, rules: Sequence[LoadedRule]) -> str:
         "properties": {"stopAt": result.stop_at, "cautions": list(cautions)},
     }
     whole = {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}
-    return json.dumps(whole, indent=1, ensure_ascii=False) + "\n"
+    return json.dumps(_visible(whole), indent=1, ensure_ascii=False) + "\n"
+
+
+def _visible(value: Any) -> Any:
+    """The data with control characters and direction marks in its texts made visible, line ends kept."""
+    if isinstance(value, dict):
+        return {_visible(key): _visible(one) for key, one in value.items()}
+    if isinstance(value, list | tuple):
+        return [_visible(one) for one in value]
+    if isinstance(value, str) and not value.isprintable():
+        return "\n".join(map(clean, value.split("\n")))
+    return value
 
 
 class _Plan:
@@ -128,7 +139,9 @@ def _message(one: Finding) -> str:
 
 
 def _text(text: str) -> str:
-    return escaped("\n".join(map(clean, text.split("\n"))))
+    """The text for a message: only text, no placeholder and no link."""
+    text = escaped(text)
+    return text.replace("[", "\\[").replace("]", "\\]") if "](" in text else text
 
 
 def _region(start: Place, end: Place | None) -> dict[str, int]:
@@ -137,7 +150,7 @@ def _region(start: Place, end: Place | None) -> dict[str, int]:
 
 
 def _logical(path: str, subject: str) -> list[dict[str, Any]]:
-    return [{"name": clean(subject), "fullyQualifiedName": clean(path or "/")}]
+    return [{"name": subject, "fullyQualifiedName": path or "/"}]
 
 
 def _fingerprints(one: Finding) -> dict[str, str]:
@@ -158,7 +171,7 @@ def _waiver(waived: WaivedFinding) -> dict[str, Any]:
     by = f"{waived.by} for {waived.authority}" if waived.authority else waived.by
     says = f"{waived.because.rstrip('.')}. Waived by {by} until {waived.until}."
     kind = "external" if waived.file else "inSource"
-    return {"kind": kind, "status": "accepted", "justification": clean(says)}
+    return {"kind": kind, "status": "accepted", "justification": says}
 
 
 def _artifact(report: PlanReport) -> dict[str, Any]:
@@ -170,7 +183,7 @@ def _artifact(report: PlanReport) -> dict[str, Any]:
         "encoding": "utf-8",
         "hashes": {"sha-256": hashlib.sha256(report.raw).hexdigest()},
         "properties": {
-            "title": clean(report.title),
+            "title": report.title,
             "code": report.code,
             "stage": report.stage,
             "judgedOn": report.judged_on,
