@@ -39,8 +39,9 @@ def dries(found: Facts) -> dict[str, set[str]]:
     return {valve: sides for valve, sides in zones.items() if valve.partition("/")[0] in rows and sides}
 
 
-def test_the_five_plans_are_there() -> None:
-    assert NAMES == ["apprentice", "boathouse", "boathouse-mistakes", "metric-house", "small-flat"]
+def test_the_plans_are_there() -> None:
+    duplex = ["duplex-home-runs", "duplex-trunk"]
+    assert ["apprentice", "boathouse", "boathouse-mistakes", *duplex, "metric-house", "small-flat"] == NAMES
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -53,7 +54,7 @@ def test_shape_and_title(name: str) -> None:
     assert text.startswith("# yaml-language-server: $schema=../schemas/plan.schema.json\n")
 
 
-@pytest.mark.parametrize("name", ["boathouse", "metric-house"])
+@pytest.mark.parametrize("name", ["boathouse", "metric-house", "duplex-home-runs", "duplex-trunk"])
 def test_walks_and_heights_agree_within_an_inch(name: str) -> None:
     found = facts(name)
     assert {miss.what for miss in found.geometry.compared} >= {"position", "height"}

@@ -87,6 +87,8 @@ def lines(name: str) -> list[str]:
     [
         ("boathouse", []),
         ("metric-house", []),
+        ("duplex-home-runs", []),
+        ("duplex-trunk", []),
         ("boathouse-mistakes", MISTAKES),
         ("apprentice", APPRENTICE),
         ("small-flat", FLAT),
@@ -123,6 +125,8 @@ def test_the_mistakes_are_the_only_difference() -> None:
 ALLOWED = {"job", "purple", "orange", "E", "wr-lav-c", "g-wc-c", "galley-cold"}
 
 
+# houses drawn in full, without a mistake
+WHOLE = ("boathouse", "metric-house", "duplex-home-runs", "duplex-trunk")
 # what only eyes at the heater can tell
 HEATER_ON_SITE = {
     ("relief_valve", "/parts/heater/relief"),
@@ -131,7 +135,7 @@ HEATER_ON_SITE = {
 }
 
 
-@pytest.mark.parametrize("name", ["boathouse", "metric-house", "boathouse-mistakes"])
+@pytest.mark.parametrize("name", [*WHOLE, "boathouse-mistakes"])
 def test_houses_drawn_in_full_show_everything_the_rules_ask(name: str) -> None:
     full = report(name)
     assert full.not_shown == ()
