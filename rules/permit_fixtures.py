@@ -108,7 +108,7 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     if number is None:
         raise NotShown(("permit", "fixtures", kind.name), "how many of the kind are on the permit")
     if number < kind.new:
-        return _fewer(kind, number, limits)
+        return _fewer(kind, number, facts, limits)
     if number <= kind.all:
         return holds("", Measured(float(number), "count"))
     if any(part.is_ == "rest of house" and part.work != "removed" for part in facts.plan.parts.values()):
@@ -124,7 +124,7 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     )
 
 
-def _fewer(kind: Kind, number: int, limits: Limits) -> Outcome:
+def _fewer(kind: Kind, number: int, facts: Facts, limits: Limits) -> Outcome:
     return broken(
         f"The permit lists {_many(number, kind.name)}, the plan has {kind.new} new.",
         "correction",
@@ -133,6 +133,7 @@ def _fewer(kind: Kind, number: int, limits: Limits) -> Outcome:
         found=f"{number} on the permit",
         needed=f"at least {kind.new}",
         mend="Have the permit amended before the inspection is called for.",
+        cause=("permit",) if facts.source.data.get("permit") == NONE else None,  # that there is none is told there
     )
 
 
