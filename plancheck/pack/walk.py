@@ -19,7 +19,7 @@ class Step(NamedTuple):
 STEPS = (
     Step(
         "Paper",
-        ("permit_fixtures", "fixture_units", "claim_record", "walked_paths"),
+        ("site_ready", "permit_fixtures", "fixture_units", "claim_record", "walked_paths"),
         (
             "Address visible from the street; permit card posted",
             "Approved plan and these sheets on the job",

@@ -139,7 +139,12 @@ HEATER_ON_SITE = {
 def test_houses_drawn_in_full_show_everything_the_rules_ask(name: str) -> None:
     full = report(name)
     assert full.not_shown == ()
-    seen = {(one.rule, one.path) for one in full.on_site} - MATERIAL_ON_SITE - HEATER_ON_SITE
+    seen = (
+        {(one.rule, one.path) for one in full.on_site if one.rule != "site_ready"} - MATERIAL_ON_SITE - HEATER_ON_SITE
+    )
+    asked = {one.path for one in full.on_site if one.rule == "site_ready"}
+    assert asked >= {"/job"}  # the papers, and room by room what no plan of pipe shows
+    assert {path.split("/")[1] for path in asked} <= {"job", "places", "claims"}
     assert seen - {("claim_record", "/claims/gauged")} == {("static_pressure", "/water"), ("pressure_test", "/tests")}
     assert (full.verdict == "nothing found") == (name != "boathouse-mistakes")
 
@@ -154,7 +159,14 @@ def test_what_the_flat_does_not_show() -> None:
     expected |= {"/parts/basin/faucet", "/parts/heater/set", "/parts/heater/least", "/water/coldest", "/heat"}
     expected |= {f"/parts/{part}/height" for part in ("basin", "wc", "sink", "tub")}
     expected |= {f"/parts/{part}/supply/stub" for part in ("basin", "wc", "sink")} | {"/parts/tub/anchor"}
-    expected |= {"/runs/bath-hot/path", "/permit/fixtures", "/permit/units", "/tests", "/parts/cold-row/ports/A/reach"}
+    expected |= {
+        "/runs/bath-hot/path",
+        "/permit/fixtures",
+        "/permit/units",
+        "/permit/number",
+        "/tests",
+        "/parts/cold-row/ports/A/reach",
+    }
     expected |= {"/parts/flat-valve/drain", "/runs/entry/rise", "/runs/heater-hot/rise"}
     expected |= MATERIAL_OF_FLAT
     expected |= {"/parts/tub/mixer", "/parts/tub/left"}
@@ -177,6 +189,7 @@ LATER = {
     "rigid_outlet",
     "ring_check",
     "sun_time",
+    "site_ready",
     "support_spacing",
     "thermal_slack",
 }
@@ -198,6 +211,7 @@ def test_what_the_apprentice_does_not_show() -> None:
         ("heater_pan", "/parts/heater/pan", "/parts/heater/pan"),
         ("heater_setting", "/parts/heater/set", "/parts/heater/set"),
         ("permit_fixtures", "/permit/fixtures", "/permit/fixtures"),
+        ("site_ready", "/permit", "/permit/number"),
         ("fixture_units", "/permit/units", "/permit/units"),
         ("drain_down", "/parts/main-valve", "/parts/main-valve/drain"),
         *(
