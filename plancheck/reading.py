@@ -45,7 +45,7 @@ class Lines:
 
 
 class Source(NamedTuple):
-    """A file as read. data is dict/list/str/int/float/bool; spots maps id(container) to the places of what it holds.
+    """A file as read, raw its bytes. data is dict/list/str/int/float/bool; spots maps id(container) to the places of what it holds.
 
     A mapping's spots are offsets in characters of key, value, key, value ... in its order, a list's of its values.
     """
@@ -97,11 +97,17 @@ def read_bytes(raw: bytes, file: str) -> Source:
     if len(raw) > MOST_BYTES:
         _refuse(file, 0, 0, f"the file is over {MOST_BYTES:,} bytes, the most that is read", "split it into two plans")
     _check_text(raw, file)
-    raw = _join_surrogates(raw.removeprefix(b"\xef\xbb\xbf"))
+    text = parsed_of(raw)
     try:
-        return _read(raw, file, careful=b"&" in raw or b"!" in raw)
+        source = _read(text, file, careful=b"&" in text or b"!" in text)
     except LookAgain:
-        return _read(raw, file, careful=True)
+        source = _read(text, file, careful=True)
+    return source if text == raw else source._replace(raw=raw)
+
+
+def parsed_of(raw: bytes) -> bytes:
+    """The bytes that are parsed, which lines and columns count in: without a mark at the head, JSON escapes joined."""
+    return _join_surrogates(raw.removeprefix(b"\xef\xbb\xbf"))
 
 
 def _read(raw: bytes, file: str, careful: bool) -> Source:

@@ -13,7 +13,7 @@ from yaml.events import (
     StreamEndEvent,
 )
 
-from plancheck.reading import Source, events_of, read_bytes
+from plancheck.reading import Source, events_of, parsed_of, read_bytes
 
 Place = tuple[int, int]
 
@@ -23,7 +23,7 @@ class Regions:
 
     def __init__(self, raw: bytes) -> None:
         self._source: Source = read_bytes(raw, "")
-        self._ends = _ends(raw, self._source)
+        self._ends = _ends(parsed_of(raw), self._source)
 
     def end(self, place: Place) -> Place | None:
         """Line and column just behind the value that begins at the place, or None where none does."""

@@ -77,6 +77,23 @@ def test_every_rule_has_its_words_and_sources(tmp_path: Path) -> None:
         assert described[one["ruleIndex"]]["id"] == one["ruleId"]
 
 
+@pytest.mark.parametrize("format_", ["json", "sarif"])
+def test_the_hash_is_of_the_file_as_it_lies_there(tmp_path: Path, format_: str) -> None:
+    """Also with a byte order mark, and as JSON with a character in two escapes."""
+    marked, joined = tmp_path / "a.plan.yaml", tmp_path / "b.plan.json"
+    marked.write_bytes(b"\xef\xbb\xbf" + SMALL.read_bytes())
+    data = yaml.safe_load(
+        SMALL.read_text("utf-8").replace("Test cottage", "\U0001f6b0").replace("2026-05-04", "'2026-05-04'")
+    )
+    joined.write_text(json.dumps(data), encoding="utf-8")
+    text = report(tmp_path, format_, str(marked), str(joined), *rules(tmp_path, "broken('x', 'advice')"))[1]
+    for file in (marked, joined):
+        assert hashlib.sha256(file.read_bytes()).hexdigest() in text
+    if format_ == "sarif":
+        regions = [one["locations"][0]["physicalLocation"]["region"] for one in json.loads(text)["runs"][0]["results"]]
+        assert [len(region) for region in regions] == [4, 4]
+
+
 def test_the_file_is_named_and_hashed(tmp_path: Path) -> None:
     folder = tmp_path / "a #1 % of ü:x"
     folder.mkdir()
