@@ -1,0 +1,324 @@
+"""The riser: the supply without coordinates, as a tree from the street up, storeys as bands, each run once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from plancheck.drawing.branching import Node, tree_of
+from plancheck.drawing.glyphs import MARK_MM, box_at, kind_of, mark, placed
+from plancheck.drawing.isometric import label_of
+from plancheck.drawing.letters import shortened, width
+from plancheck.drawing.placing import Room, around, centred
+from plancheck.drawing.sheet import frame, legend_of, room_of, sizes_of
+from plancheck.drawing.spots import Line
+from plancheck.drawing.svg import Box, Picture, element, escape, line, segments, whole, words
+from plancheck.drawing.waters import WIDTH_MM, look_of
+from plancheck.facts import Facts
+from plancheck.measures import Length
+from plancheck.model import ManifoldOwn
+from plancheck.record import NamedTuple
+from plancheck.report.data import Finding, PlanReport
+
+_COLUMN, _ROW, _LEAST_COLUMN = 13.0, 21.0, 8.5
+_LABEL, _NAME = 2.2, 2.4
+_GREY = "#4d585c"
+_BAND = ("#ffffff", "#f3f4f1")
+NOTE = "A scheme: what hangs on what, storey by storey; neither place nor length is drawn."
+_Spot = tuple[float, float]
+
+
+class Layout(NamedTuple):
+    """The tree on paper. spots: of each node; bands: name, top and bottom of each storey, the highest first."""
+
+    facts: Facts
+    nodes: tuple[Node, ...]
+    spots: tuple[_Spot, ...]
+    bands: tuple[tuple[str, float, float], ...]
+    sheet: tuple[float, float]
+    scale: float
+
+
+def riser(facts: Facts, report: PlanReport | None = None, key: str = "", linked: bool = False) -> Picture:
+    """The riser of a plan. report: its findings are marked; linked: marks lead to them; key: what anchors begin with."""
+    layout = _layout(facts)
+    room = Room(room_of(layout.sheet))
+    ways = [_way(layout, number) for number in range(len(layout.nodes))]
+    lines = tuple(piece for way in ways for piece in segments(way))
+    for piece in lines:
+        room.add_line(piece)
+    labels: list[tuple[str, Box]] = []
+    symbols = list(_symbols(layout, room))
+    texts = [*_labels(layout, ways, room, labels), *_names(layout, room, labels)]
+    marks, marked = _marks(layout, report, room, key, linked)
+    kinds = [kind_of(facts.plan.parts[node.part]) for node in layout.nodes if not isinstance(facts.plan.parts[node.part].own, ManifoldOwn)]
+    services = [facts.carried(node.run.id).service for node in layout.nodes if node.run is not None]
+    legend = legend_of(facts, kinds, services, report, marked, False, (NOTE,))
+    title = "Riser of the water supply"
+    about = f"{len(services)} runs from the source on, storeys as bands; {len(marked)} findings marked."
+    body = [*frame(facts, report, title, layout.sheet, legend), *_bands(layout), *_pipes(layout, ways), *symbols, *texts, *marks]
+    name = f"{key}riser"
+    return Picture("riser", title, about, whole(name, title, about, *layout.sheet, body), *layout.sheet, tuple(labels), lines)
+
+
+def _layout(facts: Facts) -> Layout:
+    nodes = tree_of(facts)
+    levels = _levels(facts, nodes)
+    rows = _rows(nodes, levels)
+    columns = _columns(nodes)
+    order = sorted(dict.fromkeys(levels), key=lambda level: (level is None, -(level or 0.0)))
+    depth = {level: max((row for row, mine in zip(rows, levels, strict=True) if mine == level), default=0) + 1 for level in order}
+    wide = (max(columns, default=0.0) + 1.5) * _COLUMN + 34
+    high = sum(depth.values()) * _ROW + 12 * len(order)
+    sheet, scale = _sheet(facts, wide, high)
+    room = room_of(sheet)
+    bands, bottoms, top = [], {}, room.top + 2
+    for level in order:
+        tall = (depth[level] * _ROW + 12) * scale
+        bands.append((_band_name(facts, level), top, top + tall))
+        bottoms[level] = top + tall - 7 * scale
+        top += tall
+    pitch = max(_LEAST_COLUMN, _COLUMN * scale)
+    spots = tuple(
+        (room.left + 30 * scale + (column + 0.5) * pitch, bottoms[level] - row * _ROW * scale)
+        for column, level, row in zip(columns, levels, rows, strict=True)
+    )
+    return Layout(facts, nodes, spots, tuple(bands), sheet, scale)
+
+
+def _sheet(facts: Facts, wide: float, high: float) -> tuple[tuple[float, float], float]:
+    """The smallest sheet that holds it at full size, else the largest and by how much it is made smaller."""
+    for sheet in sizes_of(facts):
+        room = room_of(sheet)
+        if wide <= room.right - room.left and high <= room.bottom - room.top - 4:
+            return sheet, 1.0
+    return sheet, min((room.right - room.left) / wide, (room.bottom - room.top - 4) / high)
+
+
+def _levels(facts: Facts, nodes: Sequence[Node]) -> list[float | None]:
+    """The storey of each node: of its place, else that of what it hangs on."""
+    found: list[float | None] = []
+    for node in nodes:
+        place = facts.plan.places.get(facts.plan.parts[node.part].place or "")
+        if place is not None and isinstance(place.level, Length):
+            found.append(place.level.m)
+        else:
+            found.append(found[node.parent] if node.parent >= 0 else None)
+    first = next((level for level in found if level is not None), None)
+    return [first if level is None and _leads(nodes, number, found) else level for number, level in enumerate(found)]
+
+
+def _leads(nodes: Sequence[Node], number: int, levels: Sequence[float | None]) -> bool:
+    """Whether a node of unsaid storey leads to one whose storey is said: then it stands on that one's."""
+    return any(levels[other] is not None for other, node in enumerate(nodes) if node.parent == number) or nodes[number].parent < 0
+
+
+def _rows(nodes: Sequence[Node], levels: Sequence[float | None]) -> list[int]:
+    """How many nodes of the same storey lie right before each."""
+    found: list[int] = []
+    for number, node in enumerate(nodes):
+        same = node.parent >= 0 and levels[node.parent] == levels[number]
+        found.append(found[node.parent] + 1 if same else 1 if node.parent >= 0 else 0)
+    return found
+
+
+def _columns(nodes: Sequence[Node]) -> list[float]:
+    """Columns of a tidy tree: leaves side by side, the rest over the middle of what hangs on it."""
+    children: dict[int, list[int]] = {}
+    for number, node in enumerate(nodes):
+        children.setdefault(node.parent, []).append(number)
+    columns = [0.0] * len(nodes)
+    following = 0
+    stack = [(root, False) for root in reversed(children.get(-1, []))]
+    while stack:
+        number, done = stack.pop()
+        mine = children.get(number, [])
+        if not mine:
+            columns[number] = float(following)
+            following += 1
+        elif done:
+            columns[number] = (columns[mine[0]] + columns[mine[-1]]) / 2
+        else:
+            stack.append((number, True))
+            stack += [(child, False) for child in reversed(mine)]
+    return columns
+
+
+def _band_name(facts: Facts, level: float | None) -> str:
+    if level is None:
+        return "Storey not said"
+    names = [place.title for place in facts.plan.places.values() if isinstance(place.level, Length) and place.level.m == level]
+    text = next(place.level.text for place in facts.plan.places.values() if isinstance(place.level, Length) and place.level.m == level)
+    return f"{text}: {', '.join(names)}"
+
+
+def _way(layout: Layout, number: int) -> tuple[_Spot, ...]:
+    """The line to a node from what it hangs on: level first, then upright."""
+    node = layout.nodes[number]
+    if node.parent < 0:
+        return ()
+    (x1, y1), (x2, y2) = layout.spots[node.parent], layout.spots[number]
+    corners = [(x1, y1), (x2, y1), (x2, y2)]
+    return tuple(spot for place, spot in enumerate(corners) if place == 0 or spot != corners[place - 1])
+
+
+def _bands(layout: Layout) -> Iterator[str]:
+    room = room_of(layout.sheet)
+    for place, (name, top, bottom) in enumerate(layout.bands):
+        yield element("rect", x=room.left, y=top, width=room.right - room.left, height=bottom - top, fill=_BAND[place % 2])
+        yield line(((room.left, bottom), (room.right, bottom)), stroke="#999999", stroke_width=0.25)
+        yield words(room.left + 1.5, top + 4, shortened(name, 2.6, 120), 2.6, fill=_GREY)
+
+
+def _pipes(layout: Layout, ways: Sequence[Sequence[_Spot]]) -> Iterator[str]:
+    for node, way in zip(layout.nodes, ways, strict=True):
+        if not way:
+            continue
+        if node.run is None:
+            yield line(way, stroke="#000000", stroke_width=WIDTH_MM)
+            continue
+        look = look_of(layout.facts.carried(node.run.id).service)
+        title = element("title", escape(f"{node.run.id}: {_size(layout.facts, node)}, {look.name.lower()}"))
+        pipe = line(way, stroke=look.colour, stroke_width=WIDTH_MM, stroke_dasharray=look.dashes or None, stroke_linecap="round", stroke_linejoin="round")
+        yield element("g", (title, pipe), class_=look.class_)
+
+
+def _size(facts: Facts, node: Node) -> str:
+    assert node.run is not None
+    return label_of(facts, Line(node.run, (), True))
+
+
+def _symbols(layout: Layout, room: Room) -> Iterator[str]:
+    children: dict[int, list[int]] = {}
+    for number, node in enumerate(layout.nodes):
+        children.setdefault(node.parent, []).append(number)
+    for number, (node, (x, y)) in enumerate(zip(layout.nodes, layout.spots, strict=True)):
+        part = layout.facts.plan.parts[node.part]
+        title = f"{part.is_} {layout.facts.part_name(node.part)}{f', {node.side}' if node.side else ''}"
+        if node.again:
+            room.add_box(centred(x, y, 2.4, 2.4))
+            yield element("path", d=f"M{x - 1.2:.2f} {y + 1:.2f}L{x:.2f} {y - 1.2:.2f}L{x + 1.2:.2f} {y + 1:.2f}", fill="none", stroke="#000000", stroke_width=0.4)
+        elif isinstance(part.own, ManifoldOwn):
+            ends = [layout.spots[child][0] for child in children.get(number, [])] + [x]
+            left, right = min(ends) - 2, max(ends) + 2
+            room.add_box(Box(left, y - 1.2, right, y + 1.2))
+            yield element("g", (element("title", escape(title)), line(((left, y), (right, y)), stroke="#000000", stroke_width=2.0, stroke_linecap="round")))
+        else:
+            kind = kind_of(part)
+            room.add_box(box_at(kind, x, y))
+            yield placed(kind, x, y, title)
+
+
+def _labels(layout: Layout, ways: Sequence[Sequence[_Spot]], room: Room, labels: list[tuple[str, Box]]) -> Iterator[str]:
+    """Size and length beside the upright piece of each run, in two lines, read from the right; the port's name below."""
+    for node, way in zip(layout.nodes, ways, strict=True):
+        if node.port and way:
+            yield from _beside(room, labels, node.port, around(way[-1][0], way[0][1], width(node.port, _LABEL) + 0.4, _LABEL, 1.4, 8.0), bold=True)
+        if node.run is None or len(way) < 2:
+            continue
+        size, _, length = _size(layout.facts, node).partition("  ")
+        x, (y1, y2) = way[-1][0], (way[-2][1], way[-1][1])
+        upright = abs(y1 - y2) > 1.0
+        middle = (y1 + y2) / 2
+        for text, side in ((size, -1.0), (length, 1.0)):
+            if not text:
+                continue
+            long = width(text, _LABEL)
+            if upright and long < abs(y1 - y2) + 4:
+                yield from _upright(room, labels, text, x, middle, side, long)
+            else:
+                spot = (x, middle)
+                yield from _beside(room, labels, text, around(*spot, long + 0.4, _LABEL, 1.2, 40.0))
+
+
+def _upright(room: Room, labels: list[tuple[str, Box]], text: str, x: float, middle: float, side: float, long: float) -> Iterator[str]:
+    """A text along an upright line, beside it where there is room."""
+    candidates = []
+    for away in (1.9, -1.9, 3.0, -3.0):
+        for shift in (0.0, 3.0, -3.0, 6.0, -6.0):
+            at = x + side * away
+            candidates.append(Box(at - 0.6 * _LABEL, middle + shift - long / 2, at + 0.4 * _LABEL, middle + shift + long / 2))
+    box = room.first_free(candidates)
+    if box is None:
+        yield from _beside(room, labels, text, around(x, middle, long + 0.4, _LABEL, 1.5, 40.0))
+        return
+    labels.append((text, box))
+    base_x, base_y = box.right - 0.25 * _LABEL, box.bottom
+    yield words(base_x, base_y, text, _LABEL, transform=f"rotate(-90 {base_x:.2f} {base_y:.2f})")
+
+
+def _beside(room: Room, labels: list[tuple[str, Box]], text: str, boxes: Iterator[Box], bold: bool = False) -> Iterator[str]:
+    box = room.first_free(boxes)
+    if box is not None:
+        labels.append((text, box))
+        yield words(box.left + 0.2, box.bottom - 0.21 * _LABEL, text, _LABEL, font_weight="bold" if bold else None)
+
+
+def _names(layout: Layout, room: Room, labels: list[tuple[str, Box]]) -> Iterator[str]:
+    """The names of parts: upright above what ends a line, else beside it."""
+    parents = {node.parent for node in layout.nodes}
+    for number, (node, (x, y)) in enumerate(zip(layout.nodes, layout.spots, strict=True)):
+        name = shortened(_name(layout.facts, node), _NAME, 40)
+        if not name:
+            continue
+        part = layout.facts.plan.parts[node.part]
+        high = 1.6 if node.again or isinstance(part.own, ManifoldOwn) else box_at(kind_of(part), x, y).bottom - y
+        long = width(name, _NAME)
+        if number not in parents:
+            box = room.first_free(Box(x - 0.6 * _NAME + dx, y - high - 0.8 - long - up, x + 0.4 * _NAME + dx, y - high - 0.8 - up) for up in (0.0, 2.0) for dx in (0.0, 1.5, -1.5))
+            if box is not None:
+                labels.append((name, box))
+                at = (box.right - 0.25 * _NAME, box.bottom)
+                yield words(*at, name, _NAME, transform=f"rotate(-90 {at[0]:.2f} {at[1]:.2f})")
+                continue
+        yield from _beside(room, labels, name, around(x, y, width(name, _LABEL) + 0.4, _LABEL, high + 0.8, 40.0))
+
+
+def _name(facts: Facts, node: Node) -> str:
+    from plancheck.kinds import KINDS
+
+    part = facts.plan.parts[node.part]
+    name = facts.part_name(node.part)
+    if node.again:
+        return f"to {name}"
+    if KINDS[part.is_].sort in ("fixture", "heater", "manifold", "supply", "mixing") or part.name is not None or node.part == facts.main_valve:
+        return name
+    return ""
+
+
+def _marks(layout: Layout, report: PlanReport | None, room: Room, key: str, linked: bool) -> tuple[list[str], list[int]]:
+    found: list[str] = []
+    numbers: list[int] = []
+    spots = _spots(layout)
+    for one in report.findings if report is not None else ():
+        spot = _spot_of(layout, spots, one)
+        if spot is None:
+            continue
+        box = room.first_free(around(*spot, MARK_MM, MARK_MM, 0.6, 60.0)) or centred(*spot, MARK_MM, MARK_MM)
+        x, y = (box.left + box.right) / 2, (box.top + box.bottom) / 2
+        title = element("title", escape(f"{one.number}. {one.severity}: {one.says}"))
+        lead = line((spot, (x, y)), stroke="#000000", stroke_width=0.2)
+        inside = element("g", (title, lead, mark(one.severity, str(one.number), x, y)), id=f"{key}mark-{one.number}", class_=f"mark {one.severity}")
+        found.append(element("a", inside, href=f"#{key}finding-{one.number}") if linked else inside)
+        numbers.append(one.number)
+    return found, numbers
+
+
+def _spots(layout: Layout) -> Mapping[str, _Spot]:
+    """Where parts (`parts/id`) and runs (`runs/id`) are drawn first."""
+    found: dict[str, _Spot] = {}
+    for number, (node, spot) in enumerate(zip(layout.nodes, layout.spots, strict=True)):
+        if not node.again:
+            found.setdefault(f"parts/{node.part}", spot)
+        if node.run is not None:
+            way = _way(layout, number)
+            found.setdefault(f"runs/{node.run.id}", ((way[-2][0] + way[-1][0]) / 2, (way[-2][1] + way[-1][1]) / 2) if len(way) > 1 else spot)
+    return found
+
+
+def _spot_of(layout: Layout, spots: Mapping[str, _Spot], one: Finding) -> _Spot | None:
+    section, _, rest = one.path.strip("/").partition("/")
+    id_ = rest.partition("/")[0]
+    if section in ("parts", "runs"):
+        return spots.get(f"{section}/{id_}")
+    source = next((part.id for part in layout.facts.plan.parts.values() if part.is_ == "source"), "")
+    return spots.get(f"parts/{source}") if section not in ("places", "tubes", "heat") else None

@@ -1,0 +1,81 @@
+"""From metres to paper: along each axis narrow gaps are widened and wide ones shortened, in order; directions stay true.
+
+So a manifold's ports are told apart on a sheet that holds the whole house. What is axis-parallel stays so.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Iterable, Mapping
+
+from plancheck.model import Point
+from plancheck.record import NamedTuple
+
+COS30, SIN30 = 3**0.5 / 2, 0.5
+_SAME_M = 0.02  # coordinates closer than this are one
+
+
+class Stretched(NamedTuple):
+    """One axis: coordinates in metres, ascending, and their places in millimetres."""
+
+    metres: tuple[float, ...]
+    places: tuple[float, ...]
+
+    def at(self, metre: float) -> float:
+        """The place of a coordinate; between two known ones in proportion."""
+        number = bisect_left(self.metres, metre)
+        if number == 0:
+            return self.places[0]
+        if number == len(self.metres):
+            return self.places[-1]
+        low, high = self.metres[number - 1], self.metres[number]
+        share = (metre - low) / (high - low)
+        return self.places[number - 1] + share * (self.places[number] - self.places[number - 1])
+
+
+class Axes(NamedTuple):
+    """The three axes, and from where one looks: turned by so many quarters."""
+
+    east: Stretched
+    north: Stretched
+    up: Stretched
+    turned: int = 0
+
+    def on_paper(self, point: Point) -> tuple[float, float]:
+        """The place of a point on paper, y down, horizontals at 30 degrees."""
+        east, north, up = self.east.at(point[0]), self.north.at(point[1]), self.up.at(point[2])
+        wide, high = (self.east.places[-1], self.north.places[-1])
+        for _ in range(self.turned):
+            east, north, wide, high = high - north, east, high, wide
+        return (east - north) * COS30, -(east + north) * SIN30 - up
+
+
+def axes_of(points: Iterable[Point], least_mm: float, most_mm: float, per_metre_mm: float, turned: int = 0) -> Axes:
+    """The axes that hold the points. least and most: how wide a gap is drawn; per_metre: what a gap is drawn at between."""
+    found = list(points)
+    east, north, up = (_axis([point[axis] for point in found], least_mm, most_mm, per_metre_mm) for axis in range(3))
+    return Axes(east, north, up, turned)
+
+
+def _axis(values: list[float], least: float, most: float, per_metre: float) -> Stretched:
+    metres: list[float] = []
+    places: list[float] = []
+    group = 0.0
+    for value in sorted(values):
+        if metres and value - metres[-1] < _SAME_M:
+            continue
+        group = places[-1] + min(max((value - metres[-1]) * per_metre, least), most) if metres else 0.0
+        metres.append(value)
+        places.append(group)
+    return Stretched(tuple(metres or [0.0]), tuple(places or [0.0]))
+
+
+def north_of(turned: int) -> tuple[float, float]:
+    """Which way north goes on paper, as a step of length one."""
+    ways: Mapping[int, tuple[float, float]] = {
+        0: (-COS30, -SIN30),
+        1: (-COS30, SIN30),
+        2: (COS30, SIN30),
+        3: (COS30, -SIN30),
+    }
+    return ways[turned % 4]
