@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import signal
 import subprocess
 import sys
@@ -11,10 +12,11 @@ import time
 from pathlib import Path
 
 import pytest
+import yaml
 
 from plancheck.report.data import Brief
 from plancheck.report.summary import summary_text
-from plancheck.walking import walk
+from plancheck.walking import ENDINGS, walk
 from tests.report.making import ROOT, SMALL, TODAY, command, rules
 
 FEW = ("--only", "bend_radius", "--only", "test_port", *TODAY)
@@ -94,6 +96,13 @@ def test_a_folder_that_cannot_be_opened_is_not_passed_over(tmp_path: Path, monke
     monkeypatch.setattr("plancheck.walking.os.scandir", scandir)
     walked = walk([str(tmp_path)])
     assert [problem.file for problem in walked.problems] == [str(tmp_path / "shut")]
+
+
+def test_the_hook_for_pre_commit_takes_the_files_that_a_folder_gives() -> None:
+    [hook] = yaml.safe_load((ROOT / ".pre-commit-hooks.yaml").read_text("utf-8"))
+    assert hook["entry"].split() == ["plancheck", "check"]
+    for name in ("a.plan.yaml", "plans/b.plan.json", "a.yaml", "a.plan.yml", "plan.yaml", "a.plan.yaml.bak"):
+        assert bool(re.search(hook["files"], name)) == name.endswith(ENDINGS)
 
 
 def test_the_summary_comes_last_and_only_for_several(tmp_path: Path) -> None:
