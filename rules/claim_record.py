@@ -1,6 +1,7 @@
 """Claims name who, when and what was seen
 
-Looks at: each claim of the plan: what it says, who says so, and the day; and the day of each recorded test and gauge reading.
+Looks at: each claim of the plan: what it says, who says so, and the day; and the day of each recorded test and gauge reading,
+    those of the supply among them.
 Why: "all rings gauged" without a name and a day is worth nothing to the inspector, and nothing to the next plumber who has
     to find out which crew made the joint that leaks.
 To mend: write what was seen, who saw it and on which day.
@@ -43,12 +44,15 @@ RULE = Rule("correction", "rough-in", (AHEAD,))
 
 
 def subjects(facts: Facts) -> Iterator[Subject]:
-    """Two questions for each claim; the day of each test and reading."""
+    """Two questions for each claim; the day of each test and reading, and of what was read of the supply."""
     plan = facts.plan
     for claim in plan.claims.values():
         path = ("claims", claim.id)
         yield Subject(
-            path, f"claim {claim.id}", None, ("Claim", path, claim.date, (("says", claim.says), ("by", claim.by)))
+            path,
+            f"claim {claim.id}",
+            None,
+            (f"Claim '{claim.id}'", path, claim.date, (("says", claim.says), ("by", claim.by))),
         )
         words = f'claimed: "{claim.says}"' if claim.says not in (None, NOT_KNOWN) else "claimed"
         who = f", by {claim.by}" if claim.by not in (None, NONE, NOT_KNOWN) else ""
@@ -57,21 +61,26 @@ def subjects(facts: Facts) -> Iterator[Subject]:
         yield Subject(path, f"what {claim.id} says", None, f"{words}{who}{day}{photo}")
     tests = plan.tests if plan.tests is not None and not isinstance(plan.tests, str) else {}
     for test in tests.values():
-        yield Subject(("tests", test.id), f"day of test {test.id}", None, ("Test", ("tests", test.id), test.date, ()))
+        thing = (f"Test '{test.id}'", ("tests", test.id), test.date, ())
+        yield Subject(("tests", test.id), f"day of test {test.id}", None, thing)
     for one in plan.measured.values():
         path = ("measured", one.id)
-        yield Subject(path, f"day of reading {one.id}", None, ("Reading", path, one.date, ()))
+        yield Subject(path, f"day of reading {one.id}", None, (f"Reading '{one.id}'", path, one.date, ()))
+    water = plan.water
+    if any(said not in (None, NONE, NOT_KNOWN) for said in (water.static, water.flowing)):
+        read = ("The reading of the supply", ("water",), water.date, ())
+        yield Subject(("water",), "day of the supply's reading", None, read)
 
 
 def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     """Whether a record is signed and dated; what a claim says is for a person."""
     if isinstance(subject.thing, str):
         return on_site(subject.thing)
-    kind, path, date, signs = subject.thing
+    name, path, date, signs = subject.thing
     day = date.removeprefix("about ") if date is not None and date not in (NONE, NOT_KNOWN) else None
     if day is not None and day > facts.today:
         return broken(
-            f"{kind} '{path[1]}' is dated {day}, which is still to come ({facts.today} today).",
+            f"{name} is dated {day}, which is still to come ({facts.today} today).",
             "correction",
             measured=Measured(day, "text"),
             limit=limits.of(AHEAD) if facts.family is not None else None,  # no code: still no day that is to come
@@ -82,9 +91,7 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     unsigned = [key for key, said in signs if said == NONE]
     if unsigned or date == NONE:
         return broken(
-            f"{kind} '{path[1]}' names nobody who saw it."
-            if "by" in unsigned
-            else f"{kind} '{path[1]}' is left empty.",
+            f"{name} names nobody who saw it." if "by" in unsigned else f"{name} is left empty.",
             "advice",
             found="none",
             needed="what was seen, who saw it, and the day",

@@ -165,6 +165,7 @@ def test_what_the_flat_does_not_show() -> None:
         "/permit/units",
         "/permit/number",
         "/tests",
+        "/water/date",
         "/parts/cold-row/ports/A/reach",
     }
     expected |= {"/parts/flat-valve/drain", "/runs/entry/rise", "/runs/heater-hot/rise"}
