@@ -74,6 +74,7 @@ def _parser() -> argparse.ArgumentParser:
     pack.add_argument("--amend", metavar="FILE", help="limits of the local authority")
     pack.add_argument("--today", metavar="DATE", help="judge as on this day, such as 2026-04-02")
     pack.set_defaults(command=_pack)
+    _add_draw(commands.add_parser("draw", help="draw a plan as SVG"))
     _add_grade(commands.add_parser("grade", help="mark apprentices' plans by a rubric"))
     why = commands.add_parser("why", help="print a rule's words, limits and sources")
     why.add_argument("rule", metavar="RULE")
@@ -135,6 +136,16 @@ def _add_shutoff(shutoff: argparse.ArgumentParser) -> None:
     shutoff.set_defaults(command=_shutoff)
 
 
+def _add_draw(draw: argparse.ArgumentParser) -> None:
+    kinds = ("isometric", "riser", "manifolds", "labels", "shutoff", "pressure", "showers", "all")
+    draw.add_argument("plan", metavar="PLAN", help="a plan file")
+    draw.add_argument("--as", dest="kind", choices=kinds, help="what to draw; left out: the isometric, or the riser where paths are missing")
+    draw.add_argument("--out", metavar="PATH", help="a file for one drawing, a folder for several")
+    draw.add_argument("--bare", action="store_true", help="without the marks of findings")
+    draw.add_argument("--today", metavar="DATE", help="judge as on this day, such as 2026-04-02")
+    draw.set_defaults(command=_draw)
+
+
 def _add_grade(grade: argparse.ArgumentParser) -> None:
     grade.add_argument("rubric", metavar="RUBRIC", help="the marking scheme")
     grade.add_argument("plans", nargs="+", metavar="PLAN", help="plan files, or folders with plans")
@@ -186,6 +197,13 @@ def _pack(options: argparse.Namespace) -> int:
 
     today = options.today or time.strftime("%Y-%m-%d")
     return make_pack(Call(options.plan, options.out, options.pdf, options.amend, today))
+
+
+def _draw(options: argparse.Namespace) -> int:
+    from plancheck.drawcalls import Call, draw
+
+    today = options.today or time.strftime("%Y-%m-%d")
+    return draw(Call(options.plan, options.kind, options.out, not options.bare, today))
 
 
 def _grade(options: argparse.Namespace) -> int:

@@ -29,6 +29,7 @@ class Call(NamedTuple):
 
 def make_pack(call: Call) -> int:
     """Makes the pack of one plan. Raises Unreadable for a plan, a folder or a browser that cannot be used."""
+    from plancheck.drawing.kinds import supply
     from plancheck.engine import run_rules
     from plancheck.flowcalls import facts_in
     from plancheck.folders import check_folder, write_folder
@@ -52,7 +53,7 @@ def make_pack(call: Call) -> int:
     report = assemble(facts, rules, run_rules(rules, facts, amended), options)
     pictures = pictures_of(facts, report)
     sheets = sheets_of(Material(facts, report, rules, amended, pictures))
-    files = dict(pack_pages(sheets, report, pictures.get("isometric") or pictures.get("riser")))
+    files = dict(pack_pages(sheets, report, supply(facts, report, linked=True)))
     files.update({f"drawings/{name}.svg": picture.svg + "\n" for name, picture in pictures.items()})
 
     def finish(folder: str) -> None:
@@ -66,16 +67,6 @@ def make_pack(call: Call) -> int:
 
 def pictures_of(facts: Facts, report: PlanReport) -> Mapping[str, Picture]:
     """The drawings of a plan by their names."""
-    from plancheck.drawing.face import face_pictures, strip_pictures
-    from plancheck.drawing.pressure import pressure_picture
-    from plancheck.drawing.showers import shower_pictures
-    from plancheck.drawing.shutoffmap import shutoff_picture
+    from plancheck.drawing.kinds import all_pictures
 
-    made = (
-        *face_pictures(facts),
-        *strip_pictures(facts),
-        shutoff_picture(facts),
-        pressure_picture(facts),
-        *shower_pictures(facts),
-    )
-    return {picture.name: picture for picture in made if picture is not None}
+    return {picture.name: picture for picture in all_pictures(facts, report)}

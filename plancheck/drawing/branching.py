@@ -62,12 +62,15 @@ class _Walk:
             number = waiting.popleft()
             for node in self._children(number):
                 self.found.append(node)
-                if not node.again and not node.side:
+                if not node.again:
                     waiting.append(len(self.found) - 1)
 
     def _children(self, number: int) -> Iterator[Node]:
-        here = self.found[number].part
+        here, side = self.found[number].part, self.found[number].side
         for link in self.links[here]:
+            onto = self.parts[link.other.part].onto
+            if side and not (link.run is None and onto is not None and onto.connection == side):
+                continue  # of a fixture only what is made up onto this side of it hangs there
             key = link.run.id if link.run is not None else f"onto {min(here, link.other.part)} {max(here, link.other.part)}"
             if key in self.used:
                 continue

@@ -58,7 +58,7 @@ def isometric(facts: Facts, report: PlanReport | None = None, key: str = "", lin
     for piece in lines:
         room.add_line(piece)
     symbols = list(_symbols(scene, room))
-    marks, marked = _marks(scene, report, room, key, linked)
+    leads, marks, marked = _marks(scene, report, room, key, linked)
     labels: list[tuple[str, Box]] = []
     texts = [*_part_names(scene, room, labels), *_run_labels(scene, room, labels)]
     kinds = [kind_of(facts.plan.parts[id_]) for id_ in scene.parts if not isinstance(facts.plan.parts[id_].own, ManifoldOwn)]
@@ -66,7 +66,7 @@ def isometric(facts: Facts, report: PlanReport | None = None, key: str = "", lin
     title = "Isometric of the water supply"
     about = f"{len(scene.runs)} runs and {len(scene.parts)} parts, seen from above at 30 degrees; {len(marked)} findings marked."
     north = north_arrow(scene.sheet[0] - 84, 24, north_of(scene.turned))
-    body = [*frame(facts, report, title, scene.sheet, legend), *_pipes(scene), *_rows(scene), *symbols, *texts, *marks, north]
+    body = [*frame(facts, report, title, scene.sheet, legend), *_pipes(scene), *_rows(scene), *leads, *symbols, *texts, *marks, north]
     name = f"{key}isometric"
     return Picture("isometric", title, about, whole(name, title, about, *scene.sheet, body), *scene.sheet, tuple(labels), lines)
 
@@ -215,8 +215,9 @@ def _symbols(scene: Scene, room: Room) -> Iterator[str]:
         yield placed(kind, x, y, f"{part.is_} {scene.facts.part_name(id_)}")
 
 
-def _marks(scene: Scene, report: PlanReport | None, room: Room, key: str, linked: bool) -> tuple[list[str], list[int]]:
-    """The findings as numbered marks beside their place; a thin line leads there."""
+def _marks(scene: Scene, report: PlanReport | None, room: Room, key: str, linked: bool) -> tuple[list[str], list[str], list[int]]:
+    """Thin lines to the places of findings, the findings as numbered marks beside them, and their numbers."""
+    leads: list[str] = []
     found: list[str] = []
     numbers: list[int] = []
     for one in report.findings if report is not None else ():
@@ -227,13 +228,13 @@ def _marks(scene: Scene, report: PlanReport | None, room: Room, key: str, linked
         if box is None:
             box = centred(*spot, MARK_MM, MARK_MM)
         x, y = (box.left + box.right) / 2, (box.top + box.bottom) / 2
-        lead = line((spot, (x, y)), stroke="#000000", stroke_width=0.2)
+        leads.append(line((spot, (x, y)), stroke="#000000", stroke_width=0.2))
         shape = mark(one.severity, str(one.number), x, y)
         title = element("title", escape(f"{one.number}. {one.severity}: {one.says}"))
-        inside = element("g", (title, lead, shape), id=f"{key}mark-{one.number}", class_=f"mark {one.severity}")
+        inside = element("g", (title, shape), id=f"{key}mark-{one.number}", class_=f"mark {one.severity}")
         found.append(element("a", inside, href=f"#{key}finding-{one.number}") if linked else inside)
         numbers.append(one.number)
-    return found, numbers
+    return leads, found, numbers
 
 
 def _spot_of(scene: Scene, one: Finding) -> _Spot | None:

@@ -21,6 +21,7 @@ from plancheck.report.data import Finding, PlanReport
 
 _COLUMN, _ROW, _LEAST_COLUMN = 13.0, 21.0, 8.5
 _LABEL, _NAME = 2.2, 2.4
+_LEAST_SCALE = 0.7
 _GREY = "#4d585c"
 _BAND = ("#ffffff", "#f3f4f1")
 NOTE = "A scheme: what hangs on what, storey by storey; neither place nor length is drawn."
@@ -49,13 +50,13 @@ def riser(facts: Facts, report: PlanReport | None = None, key: str = "", linked:
     labels: list[tuple[str, Box]] = []
     symbols = list(_symbols(layout, room))
     texts = [*_labels(layout, ways, room, labels), *_names(layout, room, labels)]
-    marks, marked = _marks(layout, report, room, key, linked)
+    leads, marks, marked = _marks(layout, report, room, key, linked)
     kinds = [kind_of(facts.plan.parts[node.part]) for node in layout.nodes if not isinstance(facts.plan.parts[node.part].own, ManifoldOwn)]
     services = [facts.carried(node.run.id).service for node in layout.nodes if node.run is not None]
     legend = legend_of(facts, kinds, services, report, marked, False, (NOTE,))
     title = "Riser of the water supply"
     about = f"{len(services)} runs from the source on, storeys as bands; {len(marked)} findings marked."
-    body = [*frame(facts, report, title, layout.sheet, legend), *_bands(layout), *_pipes(layout, ways), *symbols, *texts, *marks]
+    body = [*frame(facts, report, title, layout.sheet, legend), *_bands(layout), *_pipes(layout, ways), *leads, *symbols, *texts, *marks]
     name = f"{key}riser"
     return Picture("riser", title, about, whole(name, title, about, *layout.sheet, body), *layout.sheet, tuple(labels), lines)
 
@@ -86,12 +87,14 @@ def _layout(facts: Facts) -> Layout:
 
 
 def _sheet(facts: Facts, wide: float, high: float) -> tuple[tuple[float, float], float]:
-    """The smallest sheet that holds it at full size, else the largest and by how much it is made smaller."""
+    """The smallest sheet that holds it at nearly full size, and by how much it is made smaller; else the largest."""
+    sheet, scale = sizes_of(facts)[0], 1.0
     for sheet in sizes_of(facts):
         room = room_of(sheet)
-        if wide <= room.right - room.left and high <= room.bottom - room.top - 4:
-            return sheet, 1.0
-    return sheet, min((room.right - room.left) / wide, (room.bottom - room.top - 4) / high)
+        scale = min(1.0, (room.right - room.left) / wide, (room.bottom - room.top - 4) / high)
+        if scale >= _LEAST_SCALE:
+            break
+    return sheet, scale
 
 
 def _levels(facts: Facts, nodes: Sequence[Node]) -> list[float | None]:
@@ -285,7 +288,8 @@ def _name(facts: Facts, node: Node) -> str:
     return ""
 
 
-def _marks(layout: Layout, report: PlanReport | None, room: Room, key: str, linked: bool) -> tuple[list[str], list[int]]:
+def _marks(layout: Layout, report: PlanReport | None, room: Room, key: str, linked: bool) -> tuple[list[str], list[str], list[int]]:
+    leads: list[str] = []
     found: list[str] = []
     numbers: list[int] = []
     spots = _spots(layout)
@@ -296,11 +300,11 @@ def _marks(layout: Layout, report: PlanReport | None, room: Room, key: str, link
         box = room.first_free(around(*spot, MARK_MM, MARK_MM, 0.6, 60.0)) or centred(*spot, MARK_MM, MARK_MM)
         x, y = (box.left + box.right) / 2, (box.top + box.bottom) / 2
         title = element("title", escape(f"{one.number}. {one.severity}: {one.says}"))
-        lead = line((spot, (x, y)), stroke="#000000", stroke_width=0.2)
-        inside = element("g", (title, lead, mark(one.severity, str(one.number), x, y)), id=f"{key}mark-{one.number}", class_=f"mark {one.severity}")
+        leads.append(line((spot, (x, y)), stroke="#000000", stroke_width=0.2))
+        inside = element("g", (title, mark(one.severity, str(one.number), x, y)), id=f"{key}mark-{one.number}", class_=f"mark {one.severity}")
         found.append(element("a", inside, href=f"#{key}finding-{one.number}") if linked else inside)
         numbers.append(one.number)
-    return found, numbers
+    return leads, found, numbers
 
 
 def _spots(layout: Layout) -> Mapping[str, _Spot]:

@@ -93,4 +93,6 @@ def titles_of(rules: Sequence[LoadedRule]) -> Mapping[str, str]:
 
 def drawing_of(one: Graded, facts: Facts | None) -> Picture | None:
     """The drawing of a candidate's plan; None where it cannot be read, or has nothing to draw."""
-    return None
+    from plancheck.drawing.kinds import supply
+
+    return supply(facts, one.report, linked=True) if facts is not None and facts.plan.runs else None

@@ -28,4 +28,9 @@ def _view(report: PlanReport, key: str) -> View:
 
 def drawing_of(report: PlanReport, key: str) -> Picture | None:
     """The drawing of a report's plan with its findings marked; None where the plan has nothing to draw."""
-    return None
+    from plancheck.check import facts_of
+    from plancheck.drawing.kinds import supply
+    from plancheck.reading import read_bytes
+
+    facts = facts_of(read_bytes(report.raw, report.file), report.judged_on)
+    return supply(facts, report, key, linked=True) if facts.plan.runs else None

@@ -10,7 +10,8 @@
   for (const list of document.querySelectorAll("[data-findings]")) {
     const findings = [...list.querySelectorAll("[data-severity]")];
     if (findings.length < 2) continue;
-    const boxes = seen(findings, "severity").map((severity) => make("input", { type: "checkbox", checked: true, value: severity }));
+    const severities = ["hazard", "correction", "advice"].filter((one) => seen(findings, "severity").includes(one));
+    const boxes = severities.map((severity) => make("input", { type: "checkbox", checked: true, value: severity }));
     const place = make("select", {}, make("option", { value: "" }, "everywhere"));
     place.append(...seen(findings, "station").map((station) => make("option", { value: station }, station)));
     const told = make("span", { role: "status" });

@@ -1,0 +1,79 @@
+"""One call of `draw`: a plan in, drawings as SVG out."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+
+from plancheck.calls import NOTHING, check_day, is_same, write_whole
+from plancheck.drawing.kinds import KINDS, all_pictures, supply
+from plancheck.drawing.svg import Picture
+from plancheck.errors import Problem, Unreadable
+from plancheck.facts import Facts
+from plancheck.record import NamedTuple
+from plancheck.report.data import PlanReport
+
+
+class Call(NamedTuple):
+    """The arguments of `draw`, as said. kind: a name of KINDS, all, or none for the drawing of the whole supply."""
+
+    plan: str
+    kind: str | None = None
+    out: str | None = None
+    marks: bool = True
+    today: str = ""
+
+
+def draw(call: Call) -> int:
+    """Prints one drawing, writes it to a file, or several to a folder. Raises Unreadable."""
+    from plancheck.flowcalls import facts_in
+
+    check_day(call.today)
+    if call.out is not None and is_same(call.plan, call.out):
+        raise _wrong(f"--out {call.out} is the plan itself, which would be written over", "name another file; nothing was written")
+    facts = facts_in(call.plan, call.today)
+    pictures = _pictures(call, facts)
+    if not pictures:
+        raise _wrong(f"there is nothing to draw as {call.kind}: the plan does not say enough", "plancheck flow PLAN tells what is missing")
+    if call.kind == "all" or len(pictures) > 1:
+        return _to_folder(call, pictures)
+    if call.out is None:
+        sys.stdout.write(pictures[0].svg + "\n")
+    elif call.out.endswith("/"):
+        return _to_folder(call, pictures)
+    else:
+        write_whole(call.out, pictures[0].svg + "\n", "the drawing")
+    return NOTHING
+
+
+def _to_folder(call: Call, pictures: Sequence[Picture]) -> int:
+    from plancheck.folders import write_folder
+
+    if call.out is None:
+        names = ", ".join(picture.name for picture in pictures)
+        raise _wrong(f"there are {len(pictures)} drawings: {names}", "name a folder for them with --out FOLDER")
+    write_folder(call.out, {f"{picture.name}.svg": picture.svg + "\n" for picture in pictures})
+    sys.stderr.write(f"{call.out}: {', '.join(f'{picture.name}.svg' for picture in pictures)}\n")
+    return NOTHING
+
+
+def _pictures(call: Call, facts: Facts) -> tuple[Picture, ...]:
+    marked = call.marks and call.kind in (None, "all", "isometric", "riser")
+    report = _report(facts) if marked else None
+    if call.kind is None:
+        return (supply(facts, report),)
+    return all_pictures(facts, report) if call.kind == "all" else KINDS[call.kind](facts, report)
+
+
+def _report(facts: Facts) -> PlanReport:
+    """The report of a plan, whose findings are marked."""
+    from plancheck.engine import run_rules
+    from plancheck.loader import built_in_rules
+    from plancheck.report.assemble import Options, assemble
+
+    rules = built_in_rules()
+    return assemble(facts, rules, run_rules(rules, facts), Options())
+
+
+def _wrong(says: str, mend: str) -> Unreadable:
+    return Unreadable((Problem("the command line", 0, 0, says, mend),))
