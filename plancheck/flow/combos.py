@@ -1,8 +1,8 @@
 """Every combination of other fixtures open beside a shower, weighted by how likely each runs: numpy, many at once."""
 
 import math
-from collections.abc import Iterator, Sequence
-from itertools import combinations
+from collections.abc import Sequence
+from itertools import combinations, islice
 
 from plancheck.demand.studydata import PLACE, USES
 from plancheck.facts import Facts
@@ -19,6 +19,8 @@ from plancheck.record import NamedTuple
 
 MOST_ALL = 14  # up to so many other fixtures all combinations are solved
 COVERED = 0.99  # above, the likeliest until so much of the probability is covered
+MOST_SETS, MOST_CELLS = 2**MOST_ALL, 1_000_000  # and never more than so many, nor so many times the edges
+LEAST = 0.5  # of the probability: what covers less tells nothing
 
 
 class Swings(NamedTuple):
@@ -75,9 +77,11 @@ def over_all(flow: Flow, fixture: Fixture, before: Mixed, band_k: float) -> Swin
     use = {one.part: USES[PLACE[one.kind]].p for one in others if one.kind in PLACE}
     outside = tuple(one.part for one in others if one.part not in use)
     chosen = [one.part for one in others if one.part in use]
-    sets = list(_sets(chosen, use))
-    weights = np.array([math.prod(use[p] if p in open_ else 1 - use[p] for p in chosen) for open_ in sets])
     network, openings = _network(flow, fixture, chosen, before)
+    sets, chances = _sets(chosen, use, MOST_CELLS // len(network.edges))
+    weights, covered = np.array(chances), math.fsum(chances)
+    if covered < LEAST:
+        return Swings(0.0, 0.0, 0.0, (), (), 0, 0, 1.0 - covered, outside, _too_many(len(chosen), len(sets), covered))
     compiled = compile_network(network)
     place = {edge.id: number for number, edge in enumerate(compiled.edges)}
     shut = np.zeros((len(compiled.edges), len(sets)), dtype=bool)
@@ -93,7 +97,6 @@ def over_all(flow: Flow, fixture: Fixture, before: Mixed, band_k: float) -> Swin
     over = ~good | (np.abs(np.where(good, change, 0.0)) > band_k)
     change = np.where(good, change, 0.0)
     most, least = int(change.argmax()), int(change.argmin())
-    covered = float(weights.sum())
     return Swings(
         float(weights[over].sum() / covered), float(change[most]), float(change[least]),
         tuple(sorted(sets[most])) if change[most] > 0.05 else (), tuple(sorted(sets[least])) if change[least] < -0.05 else (),
@@ -101,16 +104,27 @@ def over_all(flow: Flow, fixture: Fixture, before: Mixed, band_k: float) -> Swin
     )  # fmt: skip
 
 
-def _sets(parts: Sequence[str], use: dict[str, float]) -> Iterator[frozenset[str]]:
-    """All sets of parts; of more than MOST_ALL those with the fewest open first, until COVERED of the probability."""
-    covered = 0.0
+def _too_many(others: int, sets: int, covered: float) -> str:
+    return f"{others} other fixtures: the {sets} likeliest combinations come to {covered:.1%} of the probability"
+
+
+def _sets(parts: Sequence[str], use: dict[str, float], most: int) -> tuple[list[frozenset[str]], list[float]]:
+    """All sets of parts and how likely each is; of more than MOST_ALL those with the fewest open first, the busiest of them
+    first, until COVERED of the probability, MOST_SETS or as many as are wanted at most."""
+    few = len(parts) <= MOST_ALL
+    most = MOST_SETS if few else min(MOST_SETS, most)
+    ordered = parts if few else sorted(parts, key=lambda part: -use[part])
+    none = math.prod(1.0 - use[part] for part in parts)
+    odds = {part: use[part] / (1.0 - use[part]) for part in parts}
+    sets: list[frozenset[str]] = []
+    chances: list[float] = []
     for number in range(len(parts) + 1):
-        for open_ in combinations(parts, number):
-            yield frozenset(open_)
-            if len(parts) > MOST_ALL:
-                covered += math.prod(use[p] if p in open_ else 1 - use[p] for p in parts)
-        if len(parts) > MOST_ALL and covered >= COVERED:
-            return
+        for open_ in islice(combinations(ordered, number), most - len(sets)):
+            sets.append(frozenset(open_))
+            chances.append(none * math.prod(odds[part] for part in open_))
+        if len(sets) >= most or (not few and math.fsum(chances) >= COVERED):
+            break
+    return sets, chances
 
 
 def _network(

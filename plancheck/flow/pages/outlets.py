@@ -3,9 +3,12 @@
 from plancheck.flow.flow import Flow
 from plancheck.flow.gauge import opened_edges
 from plancheck.flow.house import Fixture
+from plancheck.flow.pages.largest import least_left
 from plancheck.flow.pages.table import Cell, Column, Gaps, Table
 from plancheck.flow.required import rate_of
 from plancheck.model import Ref
+
+MOST_OUTLETS = 100
 
 
 def outlets_table(middle: Flow, low: Flow, high: Flow, gaps: Gaps) -> Table:
@@ -21,7 +24,9 @@ def outlets_table(middle: Flow, low: Flow, high: Flow, gaps: Gaps) -> Table:
         Column("at peak, sections", "pressure"),
         Column("at peak, network", "pressure"),
     )
-    rows = [row for fixture in middle.house.fixtures.values() for row in _rows(middle, low, high, fixture, gaps)]
+    every = list(middle.house.fixtures.values())
+    shown = least_left(middle, every, MOST_OUTLETS)
+    rows = [row for fixture in shown for row in _rows(middle, low, high, fixture, gaps)]
     share = 0.8 if middle.facts.family == "upc" else 1.0
     notes = ["Left is at the stub-outs, at the valve body of showers and tubs, while the outlet takes what it takes."]
     notes.append(
@@ -34,7 +39,10 @@ def outlets_table(middle: Flow, low: Flow, high: Flow, gaps: Gaps) -> Table:
             f"At peak as a network every fixture draws {peak.share:.0%} of its rate, so that the service carries its peak "
             f"of {middle.facts.quantity(peak.flow_m3s, 'flow')}."
         )
-    return Table("outlets", "What every outlet gets", columns, tuple(rows), notes=tuple(notes))
+    says: tuple[str, ...] = ()
+    if len(shown) < len(every):
+        says = (f"{len(every) - len(shown)} more outlets are not shown: these have least left at peak as a network.",)
+    return Table("outlets", "What every outlet gets", columns, tuple(rows), says, tuple(notes))
 
 
 def _rows(middle: Flow, low: Flow, high: Flow, fixture: Fixture, gaps: Gaps) -> list[tuple[Cell, ...]]:

@@ -2,7 +2,7 @@
 
 from plancheck.flow.flow import Flow
 from plancheck.flow.manifolds import Taken
-from plancheck.flow.pages.table import Cell, Column, Gaps, Table
+from plancheck.flow.pages.table import Cell, Column, Gaps, Table, not_shown
 from plancheck.flow.split import MANIFOLD, PARTS, SERVICE
 from plancheck.flow.variants import RING, Variant, compared
 from plancheck.model import ManifoldOwn, Part
@@ -19,8 +19,7 @@ def rings_tables(flow: Flow, gaps: Gaps) -> list[Table]:
             if taken.missing is not None:
                 gaps.add(*taken.missing)
             if taken.missing is not None or taken.why or not taken.side:
-                says = (f"Not shown{f' ({taken.why})' if taken.why else ''}.",)
-                found.append(Table(f"manifold {part.id}", _title(flow, part), says=says))
+                found.append(not_shown(f"manifold {part.id}", _title(flow, part), taken.why))
                 continue
             found.append(_table(flow, part, taken))
     return found

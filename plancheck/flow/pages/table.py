@@ -24,6 +24,11 @@ class Table(NamedTuple):
     notes: tuple[str, ...] = ()
 
 
+def not_shown(id_: str, title: str, why: str) -> Table:
+    """A table that says that it cannot be shown, and why where that is known."""
+    return Table(id_, title, says=(f"Not shown{f' ({why})' if why else ''}.",))
+
+
 class Page(NamedTuple):
     """All answers on one plan. assumed: what was taken where the plan says nothing; not_shown: (what, key) that is
     missing; not_modelled: what the computation leaves out; cautions: for people."""
