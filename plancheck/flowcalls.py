@@ -35,7 +35,7 @@ def print_flow(plans: Sequence[str], report: str, out: str | None, today: str) -
     if report == "json":
         from plancheck.report.flowmachine import flow_json
 
-        _put(flow_json(pages), out)
+        put(flow_json(pages), out)
     else:
         from plancheck.report.flowtext import print_page
 
@@ -49,7 +49,8 @@ def print_flow(plans: Sequence[str], report: str, out: str | None, today: str) -
     return UNREADABLE if problems else NOTHING
 
 
-def _put(text: str, out: str | None) -> None:
+def put(text: str, out: str | None) -> None:
+    """Writes a text to standard output, or to a file, whole or not at all."""
     if out is None:
         sys.stdout.write(text)
     else:
@@ -71,7 +72,7 @@ def show(draw: Callable[[Console], object], out: str | None) -> None:
     text = io.StringIO()
     console = Console(file=text, width=width, color_system=None, highlight=False, markup=False, emoji=False)
     draw(console)
-    _put("\n".join(line.rstrip() for line in text.getvalue().splitlines()) + "\n", out)
+    put("\n".join(line.rstrip() for line in text.getvalue().splitlines()) + "\n", out)
 
 
 def facts_in(file: str, today: str) -> Facts:

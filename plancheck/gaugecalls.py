@@ -12,13 +12,16 @@ from plancheck.flowcalls import facts_in, show
 from plancheck.measures import MeasureError, Quantity, read_quantity
 from plancheck.model import NONE, PressureTest, Ref
 from plancheck.record import NamedTuple
+from plancheck.report.lines import HEAD, PLAIN, STATION, Line, print_lines
 
 if TYPE_CHECKING:
-    from rich.console import Console
-
     from plancheck.flow.causes import Cause
 
 _PSI = 6894.757293168
+_NO_DIAGNOSIS = (
+    "This is no diagnosis: what would explain a reading is to be checked on site. Let the pressure out before anything is "
+    "opened; hot water scalds."
+)
 STANDING_BAND_PA, RUNNING_SHARE = 3.0 * _PSI, 0.25  # common practice, as the rule gauge_reading has them
 
 
@@ -46,41 +49,23 @@ class Asked(NamedTuple):
 
 def print_gauge(call: Call) -> int:
     """Prints the readings beside the predictions. Raises Unreadable for a plan or an argument that cannot be read."""
-    facts = facts_in(call.plan, call.today)
-    asked = list(_asked(call, facts))
-    temperatures = _temperatures(call)
-
-    def draw(console: Console) -> None:
-        _say(console, facts.plan.job.title or facts.source.file, "bold")
-        if not asked and not _tests(facts):
-            _say(console, "The plan has no reading under `measured`; give one with --reads '52 psi'.")
-        for one in asked:
-            for line, style in reading_lines(facts, one):
-                _say(console, line, style)
-        for test in _tests(facts):
-            for line in test_lines(facts, test, temperatures):
-                _say(console, line)
-        _say(console, "")
-        _say(console, "This is no diagnosis: what would explain a reading is to be checked on site. Let the pressure out before "
-             "anything is opened; hot water scalds.")  # fmt: skip
-
-    show(draw, call.out)
+    lines = list(_lines(call, facts_in(call.plan, call.today)))
+    show(lambda console: print_lines(lines, console), call.out)
     return NOTHING
 
 
-def _say(console: Console, text: str, style: str = "") -> None:
-    import textwrap
-
-    from rich.text import Text
-
-    from plancheck.report.layout import clean
-
-    indent = len(text) - len(text.lstrip())
-    lines = textwrap.wrap(clean(text), console.width, subsequent_indent=" " * (indent + 2), break_on_hyphens=False) or [
-        ""
-    ]
-    for line in lines:
-        console.print(Text(line, style=style))
+def _lines(call: Call, facts: Facts) -> Iterator[Line]:
+    """All there is to say: of each reading, then of each test that fell."""
+    asked, temperatures = list(_asked(call, facts)), _temperatures(call)
+    yield facts.plan.job.title or facts.source.file, HEAD, 2
+    if not asked and not _tests(facts):
+        yield "The plan has no reading under `measured`; give one with --reads '52 psi'.", PLAIN, 2
+    for one in asked:
+        yield from ((text, style, 2) for text, style in reading_lines(facts, one))
+    for test in _tests(facts):
+        yield from ((text, PLAIN, 2) for text in test_lines(facts, test, temperatures))
+    yield "", PLAIN, 2
+    yield _NO_DIAGNOSIS, PLAIN, 2
 
 
 def _asked(call: Call, facts: Facts) -> Iterator[Asked]:
@@ -144,7 +129,9 @@ def _temperatures(call: Call) -> tuple[float, float] | None:
     if call.before is None and call.after is None:
         return None
     if call.before is None or call.after is None:
-        raise _unread("--before, --after", "one of the two is missing", "give the temperature before the test and after")
+        raise _unread(
+            "--before, --after", "one of the two is missing", "give the temperature before the test and after"
+        )
     try:
         return read_quantity(call.before, "temperature").si, read_quantity(call.after, "temperature").si
     except MeasureError as wrong:
@@ -159,7 +146,7 @@ def reading_lines(facts: Facts, asked: Asked) -> Iterator[tuple[str, str]]:
     with_what = f"with {', '.join(asked.opened)} open" if asked.opened else "with everything shut"
     where = asked.at.part if asked.at.connection == "in" else str(asked.at)
     yield "", ""
-    yield f"{asked.name} at {where}, {with_what}: {asked.reads.text}", "bold underline"
+    yield f"{asked.name} at {where}, {with_what}: {asked.reads.text}", STATION
     found = flow.predicted(asked.at, asked.opened)
     if found.missing is not None:
         key = "".join(f"/{step}" for step in found.missing.path).strip("/").replace("/", ".")
@@ -178,7 +165,8 @@ def reading_lines(facts: Facts, asked: Asked) -> Iterator[tuple[str, str]]:
 
 
 def _explained(facts: Facts, asked: Asked, expected_pa: float, band: float) -> Iterator[tuple[str, str]]:
-    from plancheck.flow.causes import causes, next_port, told_apart
+    from plancheck.flow.apart import next_port, told_apart
+    from plancheck.flow.causes import causes
 
     way = "lower" if asked.reads.si < expected_pa else "higher"
     found = causes(facts.flow, asked.at, asked.opened, asked.reads.si, expected_pa, band)

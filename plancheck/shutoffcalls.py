@@ -2,22 +2,16 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Iterable, Iterator
-from typing import TYPE_CHECKING
 
-from plancheck.calls import NOTHING, write_whole
+from plancheck.calls import NOTHING
 from plancheck.errors import Problem, Unreadable
 from plancheck.facts import Facts
-from plancheck.flowcalls import facts_in, show
+from plancheck.flowcalls import facts_in, put, show
 from plancheck.isolate import Closing
 from plancheck.record import NamedTuple
+from plancheck.report.lines import HEAD, Line, print_lines
 from plancheck.ringcuts import Cut, ring_cuts
-
-if TYPE_CHECKING:
-    from rich.console import Console
-
-    from plancheck.report.shutofftext import Line
 
 
 class Call(NamedTuple):
@@ -44,24 +38,14 @@ def print_shutoff(call: Call) -> int:
     if call.report == "json":
         from plancheck.report.shutoffmachine import shutoff_json
 
-        text = shutoff_json(closing, call.valves, points, ways, cuts, left_out)
-        if call.out is None:
-            sys.stdout.write(text)
-        else:
-            write_whole(call.out, text)
+        put(shutoff_json(closing, call.valves, points, ways, cuts, left_out), call.out)
         return NOTHING
-
-    def draw(console: Console) -> None:
-        from plancheck.report.shutofftext import print_lines
-
-        print_lines(_lines(call, closing, cuts, left_out), console)
-
-    show(draw, call.out)
+    show(lambda console: print_lines(_lines(call, closing, cuts, left_out), console), call.out)
     return NOTHING
 
 
 def _lines(call: Call, closing: Closing, cuts: Iterable[Cut], left_out: int) -> Iterator[Line]:
-    from plancheck.report.shutofftext import HEAD, closed_lines, isolation_lines, ring_lines, valve_lines, warning_lines
+    from plancheck.report.shutofftext import closed_lines, isolation_lines, ring_lines, valve_lines, warning_lines
 
     facts = closing.facts
     yield facts.plan.job.title or facts.source.file, HEAD, 0

@@ -2,22 +2,14 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Collection, Iterable, Iterator
-from typing import TYPE_CHECKING
 
 from plancheck.isolate import ALONE, FEWEST, PIPE, REACHED, Closing, Isolation, is_for_testing, reach_of
 from plancheck.kinds import KINDS
 from plancheck.model import GaugePortOwn, HeaterOwn, ManifoldOwn, ValveOwn
-from plancheck.report.layout import clean
+from plancheck.report.lines import HEAD, PLAIN, STATION, Line
 from plancheck.ringcuts import Cut
 from plancheck.valves import described
-
-if TYPE_CHECKING:
-    from rich.console import Console
-
-Line = tuple[str, str, int]  # text, style, how far its further lines hang in
-HEAD, STATION, PLAIN = "bold", "bold underline", ""
 
 _SHOWN = 5  # valves of one chain
 _REACH = {"open": "in reach", "panel": "behind a panel", "none": "closed in: nobody gets at it", None: "reach not said"}
@@ -35,23 +27,6 @@ HOLDS_NOT = (
 POWER_OFF = (
     "Where the heater goes dry, first turn off its power or gas. Its water and the hot pipe stay hot: they scald."
 )
-
-
-def print_lines(lines: Iterable[Line], console: Console) -> None:
-    """Prints lines to a rich console, wrapped to its width."""
-    from rich.text import Text
-
-    for text, style, hang in lines:
-        indent = len(text) - len(text.lstrip())
-        wrapped = textwrap.wrap(
-            clean(text.lstrip()),
-            console.width,
-            initial_indent=" " * indent,
-            subsequent_indent=" " * (indent + hang),
-            break_on_hyphens=False,
-        )
-        for line in wrapped or [""]:
-            console.print(Text(line, style=style))
 
 
 def valve_lines(closing: Closing) -> Iterator[Line]:

@@ -6,7 +6,8 @@ from pathlib import Path
 import pytest
 
 from plancheck.check import facts_of
-from plancheck.flow.causes import Cause, causes, next_port, shifted, told_apart
+from plancheck.flow.apart import next_port, told_apart
+from plancheck.flow.causes import Cause, causes, shifted
 from plancheck.flow.devices import quadratic_of_k
 from plancheck.flow.flow import Flow
 from plancheck.flow.gauge import predicted

@@ -1,51 +1,37 @@
 """Every run: what it carries at peak by both methods, how fast, what it loses there."""
 
+from plancheck.demand.peaks import RunLoad
 from plancheck.flow.flow import Flow
 from plancheck.flow.pages.table import Cell, Column, Gaps, Table
 from plancheck.hydraulics.loss import loss_m
 from plancheck.measures import Size
 from plancheck.measures.units import WATER_PA_PER_M
+from plancheck.model import Run
+
+_COLUMNS = (
+    Column("run"),
+    Column("tube"),
+    Column("carries"),
+    Column("fixture units", "count"),
+    Column("peak, units", "flow"),
+    Column("peak, binomial", "flow"),
+    Column("speed", "speed"),
+    Column("loss", "pressure"),
+)
 
 
 def runs_table(flow: Flow, gaps: Gaps) -> Table:
     """Peak demand of every run by fixture units and by the binomial method, speed and loss at the former."""
-    columns = (
-        Column("run"),
-        Column("tube"),
-        Column("carries"),
-        Column("fixture units", "count"),
-        Column("peak, units", "flow"),
-        Column("peak, binomial", "flow"),
-        Column("speed", "speed"),
-        Column("loss", "pressure"),
-    )
-    facts, loads = flow.facts, flow.facts.loads
+    loads = flow.facts.loads
     rows: list[tuple[Cell, ...]] = []
     hows: dict[str, None] = {}
-    for run in facts.plan.runs.values():
+    for run in flow.facts.plan.runs.values():
         load = loads.get(run.id)
         if load is None or run.work == "removed":
             continue
-        tube = facts.plan.tubes.get(run.tube or "")
-        size = tube.size if tube is not None and isinstance(tube.size, Size) else None
         for gap in (*load.by_units.missing, *load.by_binomial.missing):
             gaps.add(gap.path, gap.what)
-        by_units = load.by_units.flow_m3s
-        edge = flow.edges.get(run.id)
-        known = edge is not None and flow.house.pieces[run.id].missing is None
-        loss = (
-            loss_m(edge.law, by_units) * WATER_PA_PER_M if known and edge is not None and by_units is not None else None
-        )
-        speed = flow.speed(loads, run.id)
-        carried = facts.carried(run.id)
-        rows.append(
-            (
-                run.id, f"{size.name if size else '?'} {tube.material if tube is not None else ''}".strip(),
-                f"{carried.service or '?'}{', ring' if carried.ring else ''}",
-                load.units.total if load.units is not None and not load.by_units.missing else None, by_units,
-                load.by_binomial.flow_m3s, speed.m_s if speed.flow_m3s else None, loss,
-            )
-        )  # fmt: skip
+        rows.append(_row(flow, run, load))
         for peak in (load.by_units, load.by_binomial):
             if peak.flow_m3s is not None:
                 hows[f"Peak by {_method(peak.how)}: {'; '.join(map(str, peak.sources))}."] = None
@@ -57,7 +43,25 @@ def runs_table(flow: Flow, gaps: Gaps) -> Table:
         ),
         "A run on a ring carries the whole ring's load, as either side may be shut; its speed is that of its part.",
     )
-    return Table("runs", "Peak demand of every run", columns, tuple(rows), notes=notes)
+    return Table("runs", "Peak demand of every run", _COLUMNS, tuple(rows), notes=notes)
+
+
+def _row(flow: Flow, run: Run, load: RunLoad) -> tuple[Cell, ...]:
+    tube = flow.facts.plan.tubes.get(run.tube or "")
+    size = tube.size.name if tube is not None and isinstance(tube.size, Size) else "?"
+    carried, speed = flow.facts.carried(run.id), flow.speed(flow.facts.loads, run.id)
+    by_units, edge = load.by_units.flow_m3s, flow.edges.get(run.id)
+    known = edge is not None and flow.house.pieces[run.id].missing is None
+    return (
+        run.id,
+        f"{size} {tube.material if tube is not None else ''}".strip(),
+        f"{carried.service or '?'}{', ring' if carried.ring else ''}",
+        load.units.total if load.units is not None and not load.by_units.missing else None,
+        by_units,
+        load.by_binomial.flow_m3s,
+        speed.m_s if speed.flow_m3s else None,
+        loss_m(edge.law, by_units) * WATER_PA_PER_M if known and edge is not None and by_units is not None else None,
+    )
 
 
 def _method(how: str) -> str:
