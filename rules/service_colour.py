@@ -19,15 +19,12 @@ from collections.abc import Iterator
 
 from plancheck.record import NamedTuple
 from plancheck.rulekit import (
-    FITS,
     HAZARDS,
-    NONE,
     NOT_KNOWN,
     PLASTIC,
     Carried,
     Colours,
     Facts,
-    InForce,
     Limit,
     Limits,
     Measured,
@@ -40,7 +37,6 @@ from plancheck.rulekit import (
     Tube,
     Value,
     broken,
-    heating_tube,
     holds,
     is_new,
     on_site,
@@ -92,9 +88,6 @@ APART = Limit(
 )
 RULE = Rule(highest="hazard", stage="layout", limits=(HABIT, POTABLE, RECLAIMED, APART))
 
-_CROSSED = (
-    "A cross-connection can make people ill: have the authority look at any pipe for reclaimed water in the house."
-)
 _THE_WATER = (
     "traced: water that is not for drinking, on its way to taps or a heater; the water itself is the question, "
     "what colour the tube ought to have comes after it"
@@ -192,97 +185,22 @@ def _faulty(thing: Coloured, fault: str, limits: Limits) -> Outcome:
     cause: Path | None = ("runs", root) if root != run.id else None
     if cause is None and fault in ("heating", "denied"):
         cause = ("tubes", tube.id, "print")  # what the print lacks comes first; its colour follows
+    from plancheck.colourfaults import (
+        on_barred,
+        on_drinking_colour,
+        on_habit,
+        on_heating,
+        on_purple,
+    )
+
     if fault == "purple":
-        return _on_purple(thing, limits.of(RECLAIMED), cause)
+        return on_purple(thing, limits.of(RECLAIMED), cause)
     if fault in ("reclaimed", "denied"):
-        return _on_barred(thing, fault, limits.of(RECLAIMED if fault == "reclaimed" else POTABLE), cause)
+        return on_barred(
+            thing, fault, limits.of(RECLAIMED if fault == "reclaimed" else POTABLE), limits.of(POTABLE), cause
+        )
     if fault == "heating":
-        return _on_heating(thing, limits.of(POTABLE), cause)
+        return on_heating(thing, limits.of(POTABLE), cause)
     if fault == "habit":
-        return _on_habit(thing, limits.of(HABIT), cause or colours.crossed(run.id))  # crossed sides are told first
-    return _on_drinking_colour(thing, limits.of(APART), cause)
-
-
-def _on_purple(thing: Coloured, limit: InForce, cause: Path | None) -> Outcome:
-    return broken(
-        f"{thing.run.id} is purple and carries {thing.carried.service} drinking water.",
-        "hazard",
-        measured=Measured("purple", "text"),
-        limit=limit,
-        found="purple tube on drinking water",
-        needed="any colour but purple, which marks reclaimed water",
-        why="Whoever works here next takes purple for reclaimed water, and joins reclaimed water to it.",
-        mend="Pull it out and run tube of another colour; keep purple for reclaimed water. A potable mark on its print "
-        "does not help: nobody reads it in a wall.",
-        caution="A cross-connection can make people ill: have the authority look at any pipe for reclaimed water in the house.",
-        cause=cause,
-    )
-
-
-def _on_barred(thing: Coloured, fault: str, limit: InForce, cause: Path | None) -> Outcome:
-    """Tube whose own print says that it is for something else."""
-    reclaimed = fault == "reclaimed"
-    marks = ", ".join(thing.tube.print) if isinstance(thing.tube.print, tuple) else ""
-    return broken(
-        f"{thing.run.id} carries {thing.carried.service} drinking water in tube whose print says it is for other use: {marks}.",
-        "hazard" if reclaimed else "correction",
-        measured=Measured(marks, "text"),
-        limit=limit,
-        found=f"printed {marks}",
-        needed="tube that is not marked for reclaimed water" if reclaimed else _MARK,
-        why="Whoever reads it takes the pipe for reclaimed water, and joins reclaimed water to it."
-        if reclaimed
-        else "Tube that is not meant for drinking water is not tested for what it gives off into it.",
-        mend="Pull it out and run tube that prints a potable mark, whatever its colour.",
-        caution=_CROSSED if reclaimed else "",
-        cause=cause,
-    )
-
-
-def _on_heating(thing: Coloured, limit: InForce, cause: Path | None) -> Outcome:
-    mark = "there is no print on it" if thing.tube.print == NONE else "its print shows no potable mark"
-    barrier = heating_tube(thing.tube) or ""
-    return broken(
-        f"{thing.run.id} is {barrier} on drinking water, and {mark}.",
-        "correction",
-        measured=Measured(thing.tube.colour or "", "text"),
-        limit=limit,
-        found=f"{barrier.strip(',')}; {mark}",
-        needed=_MARK,
-        why="Tube made for heating is not tested for what it gives off into drinking water.",
-        mend=f"Use tube that prints a potable mark; if '{thing.tube.id}' does, write its whole print line in the plan.",
-        cause=cause,
-    )
-
-
-def _on_drinking_colour(thing: Coloured, limit: InForce, cause: Path | None) -> Outcome:
-    colour = thing.tube.colour or ""
-    return broken(
-        f"{thing.run.id} carries water that is not for drinking in {colour} tube.",
-        "advice",
-        measured=Measured(colour, "text"),
-        limit=limit,
-        found=f"{colour} tube on water that is not for drinking",
-        needed="colour and words that tell it from drinking water; purple for reclaimed water",
-        why="In the colour of drinking water the next tee goes in for drinking.",
-        mend=f"Use purple tube where the water is reclaimed; else mark the run: {limit.value}.",
-        cause=cause,
-    )
-
-
-def _on_habit(thing: Coloured, limit: InForce, cause: Path | None) -> Outcome:
-    service, colour = thing.carried.service or "", thing.tube.colour or ""
-    other = "cold" if colour == "blue" else "hot"
-    port = thing.carried.circuit or "the joint it starts from"
-    return broken(
-        f"{thing.run.id} is {colour} but carries {service}.",
-        "advice",
-        measured=Measured(colour, "text"),
-        limit=limit,
-        found=f"{colour} tube, traced {service}",
-        needed=f"{FITS[service][0]}, white or natural; no code asks for it, people go by it",
-        why="Whoever opens the wall in ten years goes by the colour, and lines crossed at a manifold are found by it.",
-        mend=f"If {thing.run.id} should carry {other}, its ends are crossed: swap them at {port}. Else change the "
-        "tube, or mark both ends.",
-        cause=cause,
-    )
+        return on_habit(thing, limits.of(HABIT), cause or colours.crossed(run.id))  # crossed sides are told first
+    return on_drinking_colour(thing, limits.of(APART), cause)
