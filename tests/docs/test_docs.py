@@ -4,9 +4,13 @@ from __future__ import annotations
 
 import re
 import subprocess
+import sys
 from pathlib import Path
 
 import pytest
+
+from plancheck.loader import built_in_ids
+from tests.docs.shown import block_of, printed, shortened
 
 ROOT = Path(__file__).parents[2]
 TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "plancheck", "rules", "schemas", "tests", "sample_plans"}
@@ -54,3 +58,52 @@ def test_imports_go_one_way() -> None:
                 if name in forbidden:
                     wrong.append(f"{file.name} imports {name}")
     assert wrong == []
+
+
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+
+
+def test_the_punch_list_shown_is_what_is_printed() -> None:
+    """Where it is not: python -m tests.docs.shown writes it anew."""
+    assert block_of(README) == shortened(printed(README))
+
+
+def test_every_sample_is_named() -> None:
+    missing = [path.name for path in (ROOT / "sample_plans").iterdir() if f"sample_plans/{path.name}" not in README]
+    assert missing == []
+
+
+def test_every_command_and_every_option_of_check_is_named() -> None:
+    commands, options = said_by_help()
+    assert [command for command in commands if f"plancheck {command} " not in README] == []
+    assert [option for option in options if f"`{option}" not in README] == []
+
+
+def said_by_help() -> tuple[list[str], list[str]]:
+    """The commands, and the options of `check`, as the help prints them."""
+    words = [sys.executable, "-m", "plancheck"]
+    helps = [
+        subprocess.run([*words, *more, "--help"], cwd=ROOT, capture_output=True, text=True, check=True).stdout
+        for more in ((), ("check",))
+    ]
+    commands = re.findall(r"^    ([a-z]+) {2,}", helps[0], re.MULTILINE)
+    options = re.findall(r"^  (--[a-z-]+)", helps[1], re.MULTILINE)
+    assert "check" in commands
+    assert "--report" in options
+    return commands, options
+
+
+def test_every_variable_of_the_environment_is_named() -> None:
+    """Those the code reads, and those of colour and terminal that rich reads for it."""
+    files = (ROOT / "plancheck").rglob("*.py")
+    text = "\n".join(file.read_text(encoding="utf-8") for file in files)
+    read = set(re.findall(r'environ\.get\("(\w+)"', text)) | set(re.findall(r'^VARIABLE = "(\w+)"', text, re.MULTILINE))
+    assert "COLUMNS" in read
+    assert [name for name in sorted({*read, "NO_COLOR", "TERM"}) if f"`{name}" not in README] == []
+
+
+@pytest.mark.parametrize("document", ["DEVELOPERS.md", "README.md"])
+def test_a_number_of_rules_is_the_number_there_is(document: str) -> None:
+    """It need not be said; where it is, it is counted."""
+    said = re.findall(r"\b(\d+) rules\b", (ROOT / document).read_text(encoding="utf-8"))
+    assert [number for number in said if int(number) != len(built_in_ids())] == []
