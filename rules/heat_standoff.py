@@ -14,53 +14,46 @@ Ask: the tube maker's instructions (one maker keeps 12 in from recessed lights o
     these distances. What a vent itself must keep from wood is its own listing and another trade.
 """
 
+from __future__ import annotations
+
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from plancheck.record import NamedTuple
 from plancheck.rulekit import (
     GRACE_LENGTH_M,
     NOT_KNOWN,
     VENTS,
-    Clear,
     Facts,
     Hot,
     InForce,
-    Length,
     Limit,
     Limits,
-    ManifoldOwn,
     NotShown,
     Outcome,
-    Part,
-    Path,
     Piece,
-    Placed,
-    Point,
-    Ref,
     Rule,
     Run,
     Seat,
     Subject,
     Value,
     at_least,
-    box_of,
     boxes_apart,
     broken,
     estimates,
     holds,
     is_new,
-    is_plastic,
     length,
     nearest,
     on_site,
-    parted,
     pieces_of,
     printed,
     seat_of,
     too_near,
-    tube_of,
-    tube_outside_m,
 )  # fmt: skip
+
+if TYPE_CHECKING:
+    from plancheck.besideheat import Pair
 
 _INCH = 0.0254
 _SOURCE = printed("PEX design guide and IAPMO IS 31, as inspectors quote them", "2006", "lights, vents, appliances")
@@ -69,8 +62,6 @@ BESIDE = Limit("beside", "plastic tube beside a hot thing", "length", "at least"
 ABOVE = Limit("above", "plastic tube above a hot thing", "length", "at least", practice=(_12_IN,))
 RULE = Rule(highest="correction", stage="layout", limits=(BESIDE, ABOVE))
 
-_WIDE_M = {"boiler": 1.5, "furnace": 1.5, "stove": 1.5, "motor": 0.6}  # no wider in a house; what is not listed: 1 ft
-_THICK_M = 2.125 * _INCH  # tube of nominal 2, the largest
 _ASTRAY_M = 24 * _INCH  # further off is no estimated path, and no tube in closed framing
 _NOWHERE_NEAR_M = 10 * 12 * _INCH  # no limit and no thing reaches as far
 _ODD_M = 6 * _INCH  # by so much a declared distance may differ from a measured one
@@ -78,34 +69,7 @@ _LISTED = "The tube maker's instructions. A double-wall vent may be listed for 1
 _LABEL = "a light made to be covered by insulation: read its label, and keep the tube off its housing"
 _OLD = "old plastic tube near it: look how it has kept"
 _DIFFER = "its paths and the distance the plan declares (clear) differ: measure which is right"
-_ROWS = ("north", "south", "east", "west", "up", "down")
-_GAP_M = 6 * _INCH  # between ports where no spacing is said
 _FISHED = "tube drawn through closed framing near it: nobody sees how far off it lies"
-
-
-class Tubing(NamedTuple):
-    """A plastic run or manifold, and where it lies if that is known.
-
-    places: those it goes through; about: the estimate of where it lies; open_m: how far it may reach where no row is said.
-    """
-
-    thing: Run | Part
-    path: Path
-    line: tuple[Point, ...]
-    box: Piece | None
-    outside_m: float | None
-    tube: str
-    places: tuple[str, ...]
-    about: str
-    open_m: float = 0.0
-
-
-class Pair(NamedTuple):
-    """Plastic tubing and a hot thing, with what the plan declares of them."""
-
-    tubing: Tubing
-    seat: Seat
-    declared: tuple[Clear, ...]
 
 
 class Near(NamedTuple):
@@ -124,8 +88,10 @@ def subjects(facts: Facts) -> Iterator[Subject]:
 
     A plan with plastic that names no hot things yields one subject for all.
     """
+    from plancheck.besideheat import Pair, tubings_of
+
     plan = facts.plan
-    tubings = _tubings(facts)
+    tubings = tubings_of(facts)
     if tubings and not plan.heat:
         yield Subject(("heat",), "hot things near the tube", None, facts.source.data.get("heat"))
     for hot in plan.heat.values() if tubings else ():
@@ -144,38 +110,10 @@ def subjects(facts: Facts) -> Iterator[Subject]:
             yield Subject(("heat", hot.id), hot.title, hot.place, (seat, loose))
 
 
-def _tubings(facts: Facts) -> list[Tubing]:
-    """The plastic runs, then the manifolds made of plastic tube; where they lie only if there is something hot."""
-    plan, found = facts.plan, []
-    for run in plan.runs.values():
-        tube = tube_of(run, plan)
-        if tube is not None and run.work != "removed" and is_plastic(tube):
-            line = facts.geometry.corners(run) or () if plan.heat else ()
-            about = f"the path of {run.id}" if line and facts.geometry.shapes[run.id].about else ""
-            box, places = box_of(line) if line else None, facts.run_places(run.id)
-            found.append(Tubing(run, ("runs", run.id), line, box, tube_outside_m(tube), run.tube or "", places, about))
-    for part in plan.parts.values():
-        if isinstance(part.own, ManifoldOwn) and part.work != "removed":
-            found.extend(_manifold(part, part.own, facts))
-    return found
-
-
-def _manifold(part: Part, own: ManifoldOwn, facts: Facts) -> Iterator[Tubing]:
-    """A manifold made of plastic tube, from its first port to its last; without a row it may reach out either way."""
-    tube = facts.plan.tubes.get(own.tube or "")
-    if tube is None or not is_plastic(tube):
-        return
-    points = facts.geometry.points if facts.plan.heat else {}
-    line = tuple(points[ref] for ref in (Ref(part.id, port) for port in own.ports) if ref in points)
-    gaps = [port.next if isinstance(port.next, Length) else own.spacing for port in own.ports.values()][:-1]
-    open_m = 0.0 if own.row in _ROWS else sum(gap.m if isinstance(gap, Length) else _GAP_M for gap in gaps)
-    about = estimates(*gaps) or (f"where {part.id} is" if part.at is not None and estimates(*part.at[:3]) else "")
-    box, places = box_of(line) if line else None, (part.place,) if part.place is not None else ()
-    yield Tubing(part, ("parts", part.id), line, box, tube_outside_m(tube), own.tube or "", places, about, open_m)
-
-
 def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     """Whether the run keeps its distance."""
+    from plancheck.besideheat import Pair
+
     if subject.path == ("heat",):
         return _nothing_named(subject.thing)
     if not isinstance(subject.thing, Pair):
@@ -224,14 +162,16 @@ def _by_word(pair: Pair, limits: Limits) -> Near | None:
 
 
 def _measured(pair: Pair, mine: Piece, theirs: Piece, facts: Facts, limits: Limits) -> Outcome:
+    from plancheck.besideheat import laid_and_fished, thickness
+
     tubing, seat = pair.tubing, pair.seat
     beside, above = limits.of(BESIDE), limits.of(ABOVE)
     keep_m = (beside.number - GRACE_LENGTH_M, above.number - GRACE_LENGTH_M)
-    less_m, open_m, key = _thickness(pair)
+    less_m, open_m, key = thickness(pair)
     far_m = less_m + open_m + _ASTRAY_M
     if boxes_apart(mine, theirs, sum(keep_m) + far_m + tubing.open_m):
         return _against_word(pair, limits, less_m)
-    seen, hidden = _pieces(tubing)
+    seen, hidden = laid_and_fished(tubing)
     about = seat.about or tubing.about
     short = too_near(seen, seat.pieces, less_m, *keep_m)
     if short is not None:
@@ -250,23 +190,6 @@ def _measured(pair: Pair, mine: Piece, theirs: Piece, facts: Facts, limits: Limi
     if thick:
         raise NotShown(key, "how thick it is: distances count from surface to surface")
     return holds("", None, None, about) if vague else _against_word(pair, limits, less_m)
-
-
-def _thickness(pair: Pair) -> tuple[float, float, Path]:
-    """Half of both diameters, which goes off a distance; how much more it may be where one is not said, and its key."""
-    hot, outside_m = pair.seat.hot, pair.tubing.outside_m
-    said_m = hot.size.m if isinstance(hot.size, Length) else None
-    open_m = (0.0 if said_m is not None else _WIDE_M.get(hot.is_, 0.3)) + (0.0 if outside_m is not None else _THICK_M)
-    key: Path = ("heat", hot.id, "size") if said_m is None else ("tubes", pair.tubing.tube, "outside")
-    return ((said_m or 0.0) + (outside_m or 0.0)) / 2, open_m / 2, key
-
-
-def _pieces(tubing: Tubing) -> tuple[list[Placed], list[Placed]]:
-    """The straight pieces of the tube: those that lie open, and those drawn through closed framing."""
-    pieces, fished = pieces_of(tubing.line), tubing.thing.fished if isinstance(tubing.thing, Run) else None
-    if isinstance(fished, tuple):
-        return parted(pieces, fished[0].m, fished[1].m)
-    return ([], pieces) if fished is True else (pieces, [])
 
 
 def _against_word(pair: Pair, limits: Limits, less_m: float) -> Outcome:
