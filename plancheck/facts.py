@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
+from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from plancheck.building.refs import side_supply
 from plancheck.geometry import Geometry, find_geometry
-from plancheck.measures import Length, Units, show_length, show_quantity, unit_system
+from plancheck.measures import Length, Units, show_length, show_quantity, texts_in, unit_system
 from plancheck.model import Path, Plan, SaidQuantity
 from plancheck.network.entry import between, run_before
 from plancheck.network.graph import Graph, build_graph
@@ -35,47 +36,32 @@ class Facts:
         family, edition = plan.code.family, plan.code.edition
         self.family = family if family in ("irc", "ipc", "upc") else None
         self.edition = edition if isinstance(edition, int) else None
-        self._kept: dict[str, Any] = {}
+        self._run_places: dict[str, tuple[str, ...]] = {}
 
-    @property
+    @cached_property
     def network(self) -> Graph:
         """The graph of connections."""
-        if "network" not in self._kept:
-            self._kept["network"] = build_graph(self.plan)
-        found: Graph = self._kept["network"]
-        return found
+        return build_graph(self.plan)
 
-    @property
+    @cached_property
     def traced(self) -> Traced:
         """What each run carries, circuits, rings, crossovers."""
-        if "traced" not in self._kept:
-            self._kept["traced"] = trace(self.plan, self.network)
-        found: Traced = self._kept["traced"]
-        return found
+        return trace(self.plan, self.network)
 
-    @property
+    @cached_property
     def zones(self) -> Zones:
         """For each valve the outlet sides that go dry when it closes."""
-        if "zones" not in self._kept:
-            self._kept["zones"] = find_zones(self.network)
-        found: Zones = self._kept["zones"]
-        return found
+        return find_zones(self.network)
 
-    @property
+    @cached_property
     def geometry(self) -> Geometry:
         """Shapes of paths, positions and heights of connections."""
-        if "geometry" not in self._kept:
-            self._kept["geometry"] = find_geometry(self.plan)
-        found: Geometry = self._kept["geometry"]
-        return found
+        return find_geometry(self.plan)
 
-    @property
+    @cached_property
     def units(self) -> Units:
         """The units the plan is written in, for printing."""
-        if "units" not in self._kept:
-            self._kept["units"] = unit_system(dict.fromkeys(texts(self.source.data)))
-        found: Units = self._kept["units"]
-        return found
+        return unit_system(dict.fromkeys(texts_in(self.source.data)))
 
     @property
     def main_valve(self) -> str | None:
@@ -93,58 +79,44 @@ class Facts:
 
     def run_edge(self, run: str) -> int | None:
         """The number of the edge of a run in the network; None where it is not joined at both ends."""
-        if "run_edges" not in self._kept:
-            self._kept["run_edges"] = {edge.run: number for number, edge in enumerate(self.network.edges) if edge.run}
-        found: int | None = self._kept["run_edges"].get(run)
-        return found
+        return self._run_edges.get(run)
 
-    @property
+    @cached_property
+    def _run_edges(self) -> dict[str, int]:
+        return {edge.run: number for number, edge in enumerate(self.network.edges) if edge.run}
+
+    @cached_property
     def shutoffs(self) -> Shutoffs:
         """What closing each valve does: mains, what hangs on a port, ways round."""
-        if "shutoffs" not in self._kept:
-            self._kept["shutoffs"] = Shutoffs(self.plan, self.network, self.traced, self.zones)
-        found: Shutoffs = self._kept["shutoffs"]
-        return found
+        return Shutoffs(self.plan, self.network, self.traced, self.zones)
 
-    @property
+    @cached_property
     def flow(self) -> Flow:
         """The house as a network of pipes, and the questions asked of it."""
-        if "flow" not in self._kept:
-            from plancheck.flow.flow import Flow
+        from plancheck.flow.flow import Flow
 
-            self._kept["flow"] = Flow(self)
-        found: Flow = self._kept["flow"]
-        return found
+        return Flow(self)
 
-    @property
+    @cached_property
     def loads(self) -> Loads:
         """The peak demand of every run, by fixture units and by the binomial method."""
-        if "loads" not in self._kept:
-            from plancheck.demand.loads import loads_of
+        from plancheck.demand.loads import loads_of
 
-            self._kept["loads"] = loads_of(self.plan, self.network, self.traced, self.family)
-        found: Loads = self._kept["loads"]
-        return found
+        return loads_of(self.plan, self.network, self.traced, self.family)
 
-    @property
+    @cached_property
     def standing(self) -> Standing:
         """The standing pressure of each zone between regulators."""
-        if "standing" not in self._kept:
-            from plancheck.standing import find_standing
+        from plancheck.standing import find_standing
 
-            self._kept["standing"] = find_standing(self)
-        found: Standing = self._kept["standing"]
-        return found
+        return find_standing(self)
 
-    @property
+    @cached_property
     def passes(self) -> tuple[Passed, ...]:
         """Every hole, notch and wall that runs go through."""
-        if "passes" not in self._kept:
-            from plancheck.passes import passes_of
+        from plancheck.passes import passes_of
 
-            self._kept["passes"] = tuple(passes_of(self))
-        found: tuple[Passed, ...] = self._kept["passes"]
-        return found
+        return tuple(passes_of(self))
 
     @property
     def stage(self) -> str:
@@ -207,7 +179,7 @@ class Facts:
 
     def run_places(self, run: str) -> tuple[str, ...]:
         """The places of the plan a run goes through; if unsaid, those of its two ends."""
-        kept: dict[str, tuple[str, ...]] = self._kept.setdefault("run_places", {})
+        kept = self._run_places
         if run not in kept:
             kept[run] = self._find_run_places(run)
         return kept[run]
@@ -261,15 +233,3 @@ class Facts:
 
         layers = self.plan.layers.get((str(path[0]), str(path[1]))) if len(path) > 2 else None
         return where(layers, str(path[2]))[1] if layers else ""
-
-
-def texts(data: Any) -> Iterator[str]:
-    """Every text that stands in the data as a value."""
-    if isinstance(data, str):
-        yield data
-    elif isinstance(data, dict):
-        for value in data.values():
-            yield from texts(value)
-    elif isinstance(data, list):
-        for value in data:
-            yield from texts(value)

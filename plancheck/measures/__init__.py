@@ -10,7 +10,7 @@ from plancheck.measures.lengths import read_length
 from plancheck.measures.quantities import read_quantity
 from plancheck.measures.show import show_length, show_quantity, write_length, write_quantity
 from plancheck.measures.sizes import read_size, read_sizes
-from plancheck.measures.systems import METRIC, US, Units, unit_system
+from plancheck.measures.systems import METRIC, US, Units, texts_in, unit_system
 
 __all__ = [
     "KINDS",
@@ -27,6 +27,7 @@ __all__ = [
     "read_sizes",
     "show_length",
     "show_quantity",
+    "texts_in",
     "unit_system",
     "write_length",
     "write_quantity",

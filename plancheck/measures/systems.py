@@ -1,6 +1,6 @@
 """The units a plan is written in, and so the units its report is written in."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
 
 from plancheck.measures.quantities import unit_words
@@ -34,6 +34,18 @@ _ASKS_FOR: dict[str, tuple[tuple[str, str], ...]] = {
     "power": (("Btu/h", "btu/h"), ("Btu/h", "kbtu/h"), ("kW", "kw"), ("kW", "w"), ("kW", "mj/h")),
 }
 _METRIC_LENGTHS: dict[float, str] = {10: "mm", 100: "mm", 10000: "m"}  # by tenths of a millimetre
+
+
+def texts_in(data: object) -> Iterator[str]:
+    """Every text that stands in data as a value."""
+    if isinstance(data, str):
+        yield data
+    elif isinstance(data, dict):
+        for value in data.values():
+            yield from texts_in(value)
+    elif isinstance(data, list):
+        for value in data:
+            yield from texts_in(value)
 
 
 def unit_system(texts: Iterable[str]) -> Units:
