@@ -7,13 +7,14 @@ from typing import TypeVar
 from plancheck.kinds import PLASTIC
 from plancheck.limits import InForce, NotShown
 from plancheck.measures import Length, Quantity
+from plancheck.measures.units import GPM_M3S, INCH_M, PSI_PA
 from plancheck.model import NOT_KNOWN, Part, Path, Plan, Run, Tube
 from plancheck.outcomes import BROKEN, HOLDS, LATER, NOT_SHOWN, ON_SITE, Measured, Outcome
 
-GRACE_LENGTH_M = 0.0254 / 16  # 1/16 in, so that 813 mm is 32 in
-GRACE_PRESSURE_PA = 0.5 * 6894.757293168
+GRACE_LENGTH_M = INCH_M / 16  # 1/16 in, so that 813 mm is 32 in
+GRACE_PRESSURE_PA = 0.5 * PSI_PA
 GRACE_TEMPERATURE_C = 0.5 / 1.8
-GRACE_FLOW_M3S = 0.005 * 6.30901964e-5
+GRACE_FLOW_M3S = 0.005 * GPM_M3S
 _ROUNDING = 1e-9  # share of a limit by which turning units may be off: so small in pascals as in metres
 
 T = TypeVar("T")
@@ -97,6 +98,11 @@ def known_text(value: str | None, path: Path, what: str) -> str:
     if value is None or value == NOT_KNOWN:
         raise NotShown(path, what)
     return value
+
+
+def capital(words: str) -> str:
+    """The words with a capital at the start, for a sentence that begins with a name."""
+    return words[:1].upper() + words[1:]
 
 
 def is_new(thing: Part | Run) -> bool:

@@ -87,6 +87,7 @@ def judge_hot(name: str, corner: Corner, radius: Length, limit: InForce, facts: 
         limit=limit if allowed else None,
         found=f"hot-formed, {radius.m / outside_m:.2g} outside diameters" if outside_m else "hot-formed",
         needed="a cold bend, a fitting or a rigid bend support",
+        mend="Cut it out and sweep it cold as wide as this tube wants, or turn there with an ell or a rigid bend support.",
         estimate=radius.text if radius.about else "",
     )
 
@@ -106,7 +107,7 @@ def judge_room(name: str, corner: Corner, radius: Length, facts: Facts) -> Outco
         measured=length(lack.leg_m),
         found=f"{leg} of straight {lack.side} the corner",
         needed=f"{mine} for this bend{shared}",
-        mend=f"Make that leg {facts.length(lack.mine_m + lack.other_m)}, or turn there with an ell or bend support.",
+        mend=f"Make that leg {facts.length(lack.mine_m + lack.other_m)}, or turn there with an ell or a rigid bend support.",
         at=("runs", corner.of.run.id, "path", item) if item is not None else None,
         estimate=radius.text if radius.about else about,
     )

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from plancheck.building.refs import side_supply
 from plancheck.geometry import Geometry, find_geometry
 from plancheck.measures import Length, Units, show_length, show_quantity, texts_in, unit_system
+from plancheck.measures.units import INCH_M
 from plancheck.model import Path, Plan, SaidQuantity
 from plancheck.network.entry import between, run_before
 from plancheck.network.graph import Graph, build_graph
@@ -143,6 +144,12 @@ class Facts:
     def length(self, m: float) -> str:
         """A length in the plan's own units."""
         return show_length(m, self.units)
+
+    def long_length(self, m: float) -> str:
+        """A length that nothing is compared with, in the plan's own units: whole inches from 10 ft on."""
+        return show_length(
+            round(m / INCH_M) * INCH_M if self.units.length == "ft-in" and m >= 120 * INCH_M else m, self.units
+        )
 
     def quantity(self, si: float, kind: str) -> str:
         """A quantity in the plan's own units."""

@@ -7,7 +7,7 @@ from plancheck.measures import Length
 from plancheck.model import NONE, Path
 from plancheck.outcomes import Measured, Outcome
 from plancheck.spacing import Free, Hung, be_sure, first_distance, free, stated, tall_storey_m, unguided
-from plancheck.supports import longest_upright, wanting
+from plancheck.supports import as_marked, longest_upright, wanting
 
 _NAMED = 12  # so many places for supports are named; of more only how many
 
@@ -43,7 +43,7 @@ def _too_far(hung: Hung, found: Free, upright: bool, limit: InForce, facts: Fact
     if found.every is not None:
         says = f"{run.id} is held every {facts.length(found.every.m)}"
     elif run.supports == NONE:
-        says = f"nothing holds {run.id}"
+        says = f"Nothing holds {run.id} for {facts.length(gap.m)}"
     else:
         says = f"{run.id} hangs free from {facts.length(gap.start_m)} to {facts.length(gap.end_m)} from its start"
     return broken(
@@ -72,6 +72,12 @@ def _mend(hung: Hung, found: Free, upright: bool, most_m: float, facts: Facts) -
         return f"Hold it every {most} or less."
     many = f"Add {len(more)} support{'s' if len(more) > 1 else ''}"
     if found.every is None and len(more) <= _NAMED:
+        step_m = 0.0254 if facts.units.length == "ft-in" else 0.01
+        more = (
+            as_marked(hung.course, found.points, more, upright, most_m + GRACE_LENGTH_M, step_m)
+            if hung.course
+            else more
+        )
         many += f" at {', '.join(facts.length(one) for one in more)} from its start"
     return f"{many}, so that no gap is over {most}."
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from math import ceil, pi, sqrt
 
-from plancheck.answers import broken, is_new
+from plancheck.answers import broken, capital, is_new
 from plancheck.facts import Facts
 from plancheck.flow.mending import next_size
 from plancheck.hangson import Drawn
@@ -93,8 +93,7 @@ def _load(found: Narrow, facts: Facts) -> str:
 
 
 def _name(found: Narrow, facts: Facts) -> str:
-    name = facts.part_name(found.part.id)
-    return f"{name[0].upper()}{name[1:]}, {found.words}"
+    return f"{capital(facts.part_name(found.part.id))}, {found.words}"
 
 
 def _is_ring(part: Part, facts: Facts) -> bool:

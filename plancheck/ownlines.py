@@ -5,7 +5,7 @@ from __future__ import annotations
 from plancheck.facts import Facts
 from plancheck.limits import NotShown
 from plancheck.measures import Length, Quantity, Size
-from plancheck.measures.sizes import INCH_NAMES
+from plancheck.measures.sizes import INCH_NAMES, size_named
 from plancheck.model import RegulatorOwn, Tube
 from plancheck.record import NamedTuple
 from plancheck.tubedata import CTS_OUTSIDE_IN, PEX_WALL_IN, tube_bore_m
@@ -122,9 +122,9 @@ def size_words(tube: Tube) -> str:
     """A tube's size as one speaks of it."""
     rank = counts_as(tube)
     if isinstance(tube.size, Size) and not tube.size.metric:
-        return f"{tube.size.name} in"
+        return tube.size.words
     name = tube.size.name if isinstance(tube.size, Size) else "the tube"
-    return f"{name} (as {INCH_NAMES[rank]} in)" if rank is not None else name
+    return f"{name} (as {size_named(rank)})" if rank is not None else name
 
 
 class Reckoned(NamedTuple):

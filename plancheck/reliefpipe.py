@@ -10,7 +10,7 @@ from plancheck.model import NOT_KNOWN, Discharge, Path, SaidSize
 from plancheck.outcomes import Outcome
 
 _INCH_M = 0.0254
-_SIZES = (("3/4", 0.75), ("1", 1.0), ("1-1/4", 1.25), ("1-1/2", 1.5), ("2", 2.0))
+_SIZES = (("3/4 in", 0.75), ("1 in", 1.0), ("1-1/4 in", 1.25), ("1-1/2 in", 1.5), ("2 in", 2.0))
 
 
 def judge_inserts(pipe: Discharge, outlet: SaidSize, path: Path, limit: InForce, facts: Facts) -> Outcome:
@@ -29,7 +29,7 @@ def judge_inserts(pipe: Discharge, outlet: SaidSize, path: Path, limit: InForce,
     if pipe.fastened is True:
         return holds("one size larger, its end fastened")
     return broken(
-        f"The end of the relief pipe of {pipe.material} is not fastened.",
+        f"The relief pipe is {pipe.material}, and its end is not fastened.",
         "correction",
         limit=limit,
         found="loose",
@@ -41,12 +41,12 @@ def judge_inserts(pipe: Discharge, outlet: SaidSize, path: Path, limit: InForce,
 def _choked(pipe: Discharge, size: Size, outlet: Size, limit: InForce, facts: Facts) -> Outcome:
     larger = next((name for name, rank in _SIZES if rank > outlet.rank + 0.001), "the next size of")
     return broken(
-        f"Relief pipe is {size.text} {pipe.material} on a {outlet.text} valve: the bore of its fittings chokes it.",
+        f"The relief pipe is {size.words} {pipe.material} on a {outlet.words} valve: the bore of its fittings chokes it.",
         "correction",
         limit=limit,
-        found=f"{size.text} {pipe.material}",
-        needed=f"{larger} in PEX, its end fastened",
-        mend=f"Run {larger} PEX, or {outlet.text} in hard copper, falling to {facts.length(4 * _INCH_M)} over the floor drain, "
+        found=f"{size.words} {pipe.material}",
+        needed=f"PEX of {larger}, its end fastened",
+        mend=f"Run PEX of {larger}, or hard copper of {outlet.words}, falling to {facts.length(4 * _INCH_M)} over the floor drain, "
         "strapped at the end.",
     )
 
@@ -74,7 +74,7 @@ def judge_end(end: Length, least: InForce, most: InForce, facts: Facts, pipe: Pa
 def _wrong(end: Length, limit: InForce, needed_m: float, sense: str, facts: Facts, about: str) -> Outcome:
     needed = f"{sense} {facts.length(needed_m)}"
     return broken(
-        f"The relief pipe ends {end.text} above what it empties on, {needed} is right.",
+        f"The relief pipe ends {end.text} above what it empties on; {needed}.",
         "correction",
         measured=length(end.m),
         limit=limit,

@@ -14,6 +14,7 @@ from plancheck.answers import (
     at_least,
     at_most,
     broken,
+    capital,
     estimates,
     holds,
     is_new,
@@ -48,6 +49,8 @@ from plancheck.leftwet import is_frost_proof, judge_port, may_be_frost_proof
 from plancheck.limits import PRACTICE, InForce, Limit, Limits, NotShown, Source, Value, of_practice, printed, recalled
 from plancheck.mainvalve import judge_main
 from plancheck.measures import Length, Quantity, Size
+from plancheck.measures.sizes import size_named
+from plancheck.measures.units import FOOT_M, GALLON_M3, GPM_M3S, INCH_M, PSI_PA
 from plancheck.model import (
     NONE,
     NOT_KNOWN,
@@ -96,23 +99,23 @@ from plancheck.wayout import LEAST, LEAST_AS_SAID, MOST, MOST_AS_SAID, Reckoning
 RULEKIT = 1
 
 __all__ = [
-    "APPLIANCES", "BACK", "BROKEN", "FITS", "GRACE_FLOW_M3S", "GRACE_LENGTH_M", "GRACE_PRESSURE_PA",
-    "GRACE_TEMPERATURE_C", "HAZARDS", "HOLDS", "KINDS", "LEAST", "LEAST_AS_SAID", "METAL", "MOST", "MOST_AS_SAID",
-    "NONE", "NOT_KNOWN", "NO_CODE", "ON_SITE", "OUTLET_ROWS", "PEX", "PLASTIC", "PRACTICE", "RULEKIT", "SLIGHT",
-    "TUBS_AND_SHOWERS", "VENTS", "Along", "Bend", "Bends", "Carried", "Chain", "Clear", "Colours", "Corner",
-    "Described", "Discharge", "Facts", "Fault", "FixtureOwn", "Flowing", "Gauge", "GaugePortOwn", "Graph",
-    "HeaterOwn", "Hot", "Hung", "InForce", "Length", "Limit", "Limits", "ManifoldOwn", "Measured", "MeterOwn", "Miss",
-    "Mixer", "MixingOwn", "NotShown", "Outcome", "Pan", "Part", "Path", "Piece", "Place", "Placed", "Plan", "Point",
-    "Port", "Quantity", "Reach", "Reading", "Reckoning", "Ref", "RegulatorOwn", "Relief", "Rule", "Run", "Seat",
-    "Shape", "Size", "Source", "Stretch", "Subject", "Supply", "Supports", "TableCell", "Tube", "Turn", "Value",
-    "ValveOwn", "Way", "at_distance", "at_least", "at_most", "bent_runs", "box_of", "boxes_apart", "broken",
-    "by_fitting", "cell_of", "corners_of", "enough_for", "entry_remark", "estimates", "full_way_doubt",
-    "full_way_fault", "gauges_of", "heating_tube", "held_by_stop", "holds", "hung_runs", "is_alone", "is_frost_proof",
-    "is_new", "is_plastic", "is_potable", "judge_first", "judge_gaps", "judge_guides", "judge_heater", "judge_hot",
-    "judge_kink", "judge_main", "judge_port", "judge_radius", "judge_room", "judge_side", "judge_tub", "judge_unheld",
-    "known", "known_length", "known_quantity", "known_text", "later", "length", "listed", "may_be_frost_proof",
-    "mend_of", "misplaced", "most_units", "near_expansion_m", "nearest", "of_practice", "on_site", "outlet_draw",
-    "outlet_rate", "outlet_rows", "parted", "pieces_of", "point_of", "print_line", "printed", "questions", "recalled",
-    "seat_of", "shape_of_path", "shut_in", "too_near", "tube_bore_m", "tube_of", "tube_outside_m", "untabled_runs",
-    "ways_to",
+    "APPLIANCES", "BACK", "BROKEN", "FITS", "FOOT_M", "GALLON_M3", "GPM_M3S", "GRACE_FLOW_M3S", "GRACE_LENGTH_M",
+    "GRACE_PRESSURE_PA", "GRACE_TEMPERATURE_C", "HAZARDS", "HOLDS", "INCH_M", "KINDS", "LEAST", "LEAST_AS_SAID",
+    "METAL", "MOST", "MOST_AS_SAID", "NONE", "NOT_KNOWN", "NO_CODE", "ON_SITE", "OUTLET_ROWS", "PEX", "PLASTIC",
+    "PRACTICE", "PSI_PA", "RULEKIT", "SLIGHT", "TUBS_AND_SHOWERS", "VENTS", "Along", "Bend", "Bends", "Carried",
+    "Chain", "Clear", "Colours", "Corner", "Described", "Discharge", "Facts", "Fault", "FixtureOwn", "Flowing",
+    "Gauge", "GaugePortOwn", "Graph", "HeaterOwn", "Hot", "Hung", "InForce", "Length", "Limit", "Limits",
+    "ManifoldOwn", "Measured", "MeterOwn", "Miss", "Mixer", "MixingOwn", "NotShown", "Outcome", "Pan", "Part", "Path",
+    "Piece", "Place", "Placed", "Plan", "Point", "Port", "Quantity", "Reach", "Reading", "Reckoning", "Ref",
+    "RegulatorOwn", "Relief", "Rule", "Run", "Seat", "Shape", "Size", "Source", "Stretch", "Subject", "Supply",
+    "Supports", "TableCell", "Tube", "Turn", "Value", "ValveOwn", "Way", "at_distance", "at_least", "at_most",
+    "bent_runs", "box_of", "boxes_apart", "broken", "by_fitting", "capital", "cell_of", "corners_of", "enough_for",
+    "entry_remark", "estimates", "full_way_doubt", "full_way_fault", "gauges_of", "heating_tube", "held_by_stop",
+    "holds", "hung_runs", "is_alone", "is_frost_proof", "is_new", "is_plastic", "is_potable", "judge_first",
+    "judge_gaps", "judge_guides", "judge_heater", "judge_hot", "judge_kink", "judge_main", "judge_port",
+    "judge_radius", "judge_room", "judge_side", "judge_tub", "judge_unheld", "known", "known_length", "known_quantity",
+    "known_text", "later", "length", "listed", "may_be_frost_proof", "mend_of", "misplaced", "most_units",
+    "near_expansion_m", "nearest", "of_practice", "on_site", "outlet_draw", "outlet_rate", "outlet_rows", "parted",
+    "pieces_of", "point_of", "print_line", "printed", "questions", "recalled", "seat_of", "shape_of_path", "shut_in",
+    "size_named", "too_near", "tube_bore_m", "tube_of", "tube_outside_m", "untabled_runs", "ways_to",
 ]  # fmt: skip

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from plancheck.answers import GRACE_TEMPERATURE_C, broken, holds, is_new, later, on_site
+from plancheck.answers import GRACE_TEMPERATURE_C, broken, capital, holds, is_new, later, on_site
 from plancheck.facts import Facts
 from plancheck.joined import is_joined, joined_runs
 from plancheck.jumper import jumper_runs
@@ -83,7 +83,7 @@ def _says(group: Group, facts: Facts) -> str:
             names_of = list(dict.fromkeys(feeder(facts, side.tap) for side in mine))
             whence = names_of[0] if len(names_of) == 1 else _root_name(group)
             bits.append(f"the {which} side of {names} carries {water}, from {whence}")
-    return f"{_capital(', and '.join(bits))}."
+    return f"{capital(', and '.join(bits))}."
 
 
 def _root_name(group: Group) -> str:
@@ -100,7 +100,7 @@ def _mend(group: Group, facts: Facts) -> str:
     right = group.sides[0].side
     if len(whence) > 1:
         return f"Find where {_root_name(group)} leads to them, and join it to the {right} line there."
-    return f"Take {listed(side.name for side in group.sides)} off {whence[0]} and join to the {right} line."
+    return f"Take {listed(side.name for side in group.sides)} off {whence[0]} and join {'them' if len(group.sides) > 1 else 'it'} to the {right} line."
 
 
 def judge_heater(part: Part, facts: Facts) -> Outcome:
@@ -111,7 +111,7 @@ def judge_heater(part: Part, facts: Facts) -> Outcome:
         if old:
             return on_site(f"existing {name}: its two sides look swapped")
         return broken(
-            f"{_capital(name)} is piped the wrong way round: the feed comes to {part.id}/hot, and {part.id}/cold feeds the "
+            f"{capital(name)} is piped the wrong way round: the feed comes to {part.id}/hot, and {part.id}/cold feeds the "
             "hot pipe.",
             "correction",
             found=f"feed on {part.id}/hot",
@@ -149,7 +149,7 @@ def judge_mixing(part: Part, facts: Facts) -> Outcome:
     if cold is None or hot is None:
         side = "cold" if cold is None else "hot"
         return broken(
-            f"{_capital(facts.part_name(part.id))} gets no {side} water.",
+            f"{capital(facts.part_name(part.id))} gets no {side} water.",
             "advice" if facts.stage == "layout" else "correction",
             found=f"no water at {part.id}/{side}",
             needed="cold and hot water",
@@ -160,13 +160,9 @@ def judge_mixing(part: Part, facts: Facts) -> Outcome:
     if "not potable" in (cold, hot):
         return holds("told at the fixtures behind it")
     return broken(
-        f"{_capital(facts.part_name(part.id))} gets {cold} on its cold side and {hot} on its hot side.",
+        f"{capital(facts.part_name(part.id))} gets {cold} on its cold side and {hot} on its hot side.",
         "correction",
         found=f"{cold} at {part.id}/cold, {hot} at {part.id}/hot",
         needed="cold on the cold side, hot on the hot side",
         mend=f"Swap the two at {part.id}." if cold != hot else f"Bring {part.id} both waters.",
     )
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]

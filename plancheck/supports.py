@@ -139,6 +139,16 @@ def wanting(course: Course, points: Sequence[float], upright: bool, limit_m: flo
     return found
 
 
+def as_marked(
+    course: Course, points: Sequence[float], more: Sequence[float], upright: bool, most_m: float, step_m: float
+) -> list[float]:
+    """The places to add at whole steps of a tape, where every gap then keeps its most; else just where they are."""
+    rounded = [round(one / step_m) * step_m for one in more]
+    gaps = pairwise(sorted((*points, *rounded)))
+    kept = all(share(course, start_m, end_m, upright) <= most_m for start_m, end_m in gaps)
+    return rounded if kept else list(more)
+
+
 def _parts(length_m: float, most_m: float) -> int:
     """Into how many parts a length is cut so that none is over most_m."""
     return max(1, math.ceil(length_m / most_m - SAME_M)) if most_m > 0 else 1

@@ -8,6 +8,7 @@ from plancheck.answers import (
     at_least,
     at_most,
     broken,
+    capital,
     holds,
     is_new,
     length,
@@ -15,12 +16,13 @@ from plancheck.answers import (
 )
 from plancheck.facts import Facts
 from plancheck.limits import InForce, NotShown
+from plancheck.measures.sizes import size_named
 from plancheck.model import FixtureOwn, Part, Path
 from plancheck.outcomes import HOLDS, Measured, Outcome
 from plancheck.ownlines import Line, length_of, pressure_of, size_words
 from plancheck.record import NamedTuple
 
-_NAMES = {0.25: "1/4", 0.375: "3/8", 0.5: "1/2", 0.75: "3/4", 1.0: "1"}
+_SIZES = (0.25, 0.375, 0.5, 0.75, 1.0)  # nominal inches of fixture supplies
 _SAME = 0.01  # inches by which two names may differ and be the same
 
 
@@ -64,7 +66,7 @@ def judge_thin(found: Thin, own: OwnLimits, facts: Facts) -> Outcome:
 
 def _down(inches: float, steps: float) -> float:
     """So many sizes smaller."""
-    sizes = sorted(_NAMES)
+    sizes = _SIZES
     at = max((number for number, one in enumerate(sizes) if one <= inches + _SAME), default=0)
     return sizes[max(at - round(steps), 0)]
 
@@ -92,7 +94,7 @@ def _words(found: Thin, facts: Facts) -> tuple[str, str, str, str]:
     name = found.name
     severity = "correction" if is_new(facts.plan.runs[found.run]) else "advice"
     need = found.limit.number
-    return f"{name[0].upper()}{name[1:]}", size_words(tube), f"{_NAMES.get(need, f'{need:g}')} in", severity
+    return capital(name), size_words(tube), size_named(need), severity
 
 
 def _cause(found: Thin) -> Path | None:

@@ -12,6 +12,7 @@ from plancheck.record import NamedTuple
 
 InForceOf = Callable[[str], InForce]  # the limit in force of an id
 _NARROWEST_M = 2.5 * 0.0254  # of plates that are made: a 2x3
+_APART_M = 2 * 0.0254  # between two holes in a joist
 
 
 class Fault(NamedTuple):
@@ -81,7 +82,8 @@ def _hole_m(one: Passed) -> float | None:
 def _over(one: Passed, what: str, found_m: float, limit: InForce, facts: Facts, mend: str) -> Fault:
     depth_m = _depth_m(one)
     most = facts.length(limit.number * depth_m)
-    says = f"{facts.length(found_m)} {what} in a {one.said.through} {facts.length(depth_m)} deep; at most {most}"
+    cut = "goes through" if what == "hole" else "is cut into"
+    says = f"a {what} of {facts.length(found_m)} {cut} a {one.said.through} of {facts.length(depth_m)} (at most {most})"
     return Fault(
         says, f"{what}: at most {most} ({limit.number:.0%} of the depth)", found_m, limit, mend.format(most=most)
     )
@@ -127,8 +129,8 @@ def _too_near(one: Passed, facts: Facts, limit: InForce, ask_edge: bool) -> Faul
         return None
     even = ", even centred" if left[1] else ""
     least = facts.length(limit.number)
-    says = f"{facts.length(left[0])} of wood left beside the hole{even}; at least {least}"
-    mend = f"Drill so that {least} are left on both sides" + (": a smaller hole." if left[1] else ".")
+    says = f"{facts.length(left[0])} of wood is left beside the hole{even} (at least {least})"
+    mend = f"Drill so that {least} of wood stays on both sides" + (": a smaller hole." if left[1] else ".")
     return Fault(says, f"wood left: at least {least}", left[0], limit, mend)
 
 
@@ -151,7 +153,8 @@ def _joist_hole(one: Passed, facts: Facts, of: InForceOf) -> Fault | None:
     hole_m, limit = _hole_m(one), of("joist_hole")
     if hole_m is None or at_most(hole_m, limit.number * _depth_m(one), GRACE_LENGTH_M):
         return None
-    mend = "Drill {most} at most, in the middle of the depth; put two tubes through two holes, 2 in apart."
+    mend = "Drill {most} at most, in the middle of the depth; put two tubes through two holes, {apart} apart."
+    mend = mend.replace("{apart}", facts.length(_APART_M))
     return _over(one, "hole", hole_m, limit, facts, mend)._replace(everywhere=True)
 
 
@@ -162,7 +165,7 @@ def _joist_notch(one: Passed, facts: Facts, of: InForceOf) -> Fault | None:
     limit, end = of("joist_notch"), of("joist_end")
     mend = "Bore the middle of the depth instead; a notch is {most} deep at most, and never in the middle third."
     if span == "middle":
-        says = f"{facts.length(notch_m)} notch in the middle third of a {one.said.through}, where none is allowed"
+        says = f"a notch of {facts.length(notch_m)} is cut into the middle third of a {one.said.through}, where none is allowed"
         fault = _over(one, "notch", notch_m, limit, facts, mend)
         return fault._replace(says=says, needed="no notch in the middle third of the span", everywhere=True)
     if not at_most(notch_m, end.number * depth_m, GRACE_LENGTH_M):

@@ -15,6 +15,7 @@ from collections.abc import Iterator
 
 from plancheck.record import NamedTuple
 from plancheck.rulekit import (
+    INCH_M,
     NONE,
     NOT_KNOWN,
     Facts,
@@ -29,6 +30,7 @@ from plancheck.rulekit import (
     Subject,
     Value,
     broken,
+    capital,
     holds,
     is_new,
     on_site,
@@ -59,13 +61,14 @@ _ALLOWED = {
 }
 _HIGH = ("boiler with additives", "pool", "chemical feeder")
 _MENDS = {
-    "irrigation": "A pressure vacuum breaker (ASSE 1020) above the highest head as its listing asks, or a reduced-pressure "
+    "irrigation": "Fit a pressure vacuum breaker (ASSE 1020) above the highest head as its listing asks, or a reduced-pressure "
     "device (ASSE 1013): ask the authority which.",
-    "boiler": "A vented double check (ASSE 1012) on the fill line, or a reduced-pressure device (ASSE 1013).",
-    "fire sprinklers": "A double check assembly (ASSE 1015), or house pipe looped with the cold.",
+    "boiler": "Fit a vented double check (ASSE 1012) on the fill line, or a reduced-pressure device (ASSE 1013).",
+    "fire sprinklers": "Fit a double check assembly (ASSE 1015), or loop house pipe with the cold.",
 }
 _ONE = ("boiler", "boiler with additives", "pool", "chemical feeder")
-_STRONG = "A reduced-pressure device (ASSE 1013), or an air gap."
+_STRONG = "Fit a reduced-pressure device (ASSE 1013), or leave an air gap."
+_TESTER = "A licensed tester proves a device when it is set, and each year as the authority says."
 
 
 class Use(NamedTuple):
@@ -158,7 +161,8 @@ def _judged(use: Use, facts: Facts, limits: Limits) -> Outcome:
     if use.shared:
         names = ", ".join(use.shared[:3])
         says = f"its device, {use.device.id}, stands before the branch to {names}"
-        return _wrong(use, says, f"fixtures behind {use.device.id}", facts, limits.of(DEVICE))
+        mend = f"Take {names} off ahead of {use.device.id}, so that nothing but {use.serves} is behind it."
+        return _wrong(use, says, f"fixtures behind {use.device.id}", facts, limits.of(DEVICE), mend)
     return _kind(use, use.device, facts, limits)
 
 
@@ -175,23 +179,25 @@ def _kind(use: Use, device: Part, facts: Facts, limits: Limits) -> Outcome:
         return _wrong(use, f"only a device listed to {standard}", standard, facts, limits.of(DEVICE))
     if numbers == {"1001"} and use.valve:
         says = f"an atmospheric breaker (ASSE 1001), and {use.valve} can shut behind it"
-        return _wrong(use, says, f"{use.valve} behind it", facts, limits.of(DEVICE))
+        mend = f"Put {use.valve} ahead of {device.id}, or in its place a pressure vacuum breaker (ASSE 1020), as its listing asks."
+        return _wrong(use, says, f"{use.valve} behind it", facts, limits.of(DEVICE), mend)
     return holds(f"{standard} for {use.serves}; tested once a year")
 
 
-def _wrong(use: Use, says: str, found: str, facts: Facts, limit: InForce) -> Outcome:
+def _wrong(use: Use, says: str, found: str, facts: Facts, limit: InForce, mend: str = "") -> Outcome:
     high = use.serves in _HIGH
     new = is_new(use.part) or (use.device is not None and is_new(use.device))
     if not new and not high:
         return on_site(f"existing {facts.part_name(use.part.id)} for {use.serves} has {says}")
     name = facts.part_name(use.part.id)
     return broken(
-        f"{name[:1].upper()}{name[1:]} serves {'a ' if use.serves in _ONE else ''}{use.serves}: {says}.",
+        f"{capital(name)} serves {'a ' if use.serves in _ONE else ''}{use.serves}: {says}.",
         "hazard" if high else "correction",
         limit=limit,
         found=found,
         needed=", ".join(one if one == _GAP else f"ASSE {one}" for one in _ALLOWED[use.serves]),
-        mend=_MENDS.get(use.serves, _STRONG),
+        mend=mend or _MENDS.get(use.serves, _STRONG),
+        caution=_TESTER,
     )
 
 
@@ -207,11 +213,11 @@ def _fill(subject: Subject, fill: str, facts: Facts, limits: Limits) -> Outcome:
         return on_site("see whether the fill valve is listed to ASSE 1002, its vent an inch above the overflow")
     name = facts.part_name(part.id)
     return broken(
-        f"{name[:1].upper()}{name[1:]}: its fill valve has no vacuum breaker.",
+        f"{capital(name)}: its fill valve has no vacuum breaker.",
         "correction",
         limit=limits.of(FILL),
         found="none",
         needed="listed to ASSE 1002",
-        why="A plain valve under water draws the tank back into the house.",
-        mend="Fit a fill valve listed to ASSE 1002, its vent an inch above the overflow pipe.",
+        why="When the street runs dry, a plain valve under water draws the tank back into the house.",
+        mend=f"Fit a fill valve listed to ASSE 1002, its vent {facts.length(INCH_M)} above the overflow pipe.",
     )

@@ -16,6 +16,7 @@ from collections.abc import Iterator
 from plancheck.record import NamedTuple
 from plancheck.rulekit import (
     BACK,
+    INCH_M,
     NONE,
     SLIGHT,
     Bend,
@@ -45,6 +46,7 @@ from plancheck.rulekit import (
     judge_room,
     judge_unheld,
     near_expansion_m,
+    of_practice,
     on_site,
     printed,
 )
@@ -54,7 +56,7 @@ _MANUAL = "a tube maker's manual"
 
 
 def _practice(id_: str, title: str, unit: str, least: float, document: str, clause: str) -> Limit:
-    return Limit(id_, title, unit, "at least", practice=(Value(least, printed(document, "", clause), practice=True),))
+    return of_practice(id_, title, unit, "at least", least, printed(document, "", clause))
 
 
 FLOOR = Limit(
@@ -80,8 +82,8 @@ AGAINST = _practice("against", _AGAINST, "times", 3.0, _MANUAL, "bending against
 _HOT = "least radius of a bend formed hot, where the tube's maker allows it, in outside diameters"
 HOT = _practice("hot", _HOT, "outside diameters", 2.5, "an inspectors' text", "hot bending")
 _NEAR = "straight before an expansion fitting, else the bend is supported: "
-SUPPORT_SMALL = _practice("support_small", _NEAR + "3/8 and 1/2", "length", 6 * 0.0254, _MANUAL, "expansion fittings")
-SUPPORT_LARGE = _practice("support_large", _NEAR + "3/4 and 1", "length", 10 * 0.0254, _MANUAL, "expansion fittings")
+SUPPORT_SMALL = _practice("support_small", _NEAR + "3/8 and 1/2", "length", 6 * INCH_M, _MANUAL, "expansion fittings")
+SUPPORT_LARGE = _practice("support_large", _NEAR + "3/4 and 1", "length", 10 * INCH_M, _MANUAL, "expansion fittings")
 RULE = Rule("correction", "layout", (FLOOR, STIFF, AGAINST, HOT, SUPPORT_SMALL, SUPPORT_LARGE))
 
 _JUDGED = ("PEX-A", "PEX-B", "PEX-C", "PEX", "PE-RT")

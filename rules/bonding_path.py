@@ -14,7 +14,9 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from plancheck.rulekit import (
+    FOOT_M,
     GRACE_LENGTH_M,
+    INCH_M,
     METAL,
     NOT_KNOWN,
     PLASTIC,
@@ -39,7 +41,6 @@ from plancheck.rulekit import (
 if TYPE_CHECKING:
     from plancheck.ground import Piece
 
-_FT = 0.3048
 _IRC = printed("IRC", "2009", "E3608.1.1")
 _KEPT = "another electrode before a metal service that serves as one is replaced"
 ELECTRODE = Limit(
@@ -56,14 +57,14 @@ FLOATING = Limit(
     "old metal pipe cut off between plastic",
     "length",
     "at most",
-    practice=(Value(10 * _FT, _IRC, practice=True),),
+    practice=(Value(10 * FOOT_M, _IRC, practice=True),),
 )
 WITHIN = Limit(
     "within",
     "metal that stays whole inside from where the service comes in",
     "length",
     "at least",
-    practice=(Value(5 * _FT, _IRC, practice=True),),
+    practice=(Value(5 * FOOT_M, _IRC, practice=True),),
 )
 RULE = Rule("hazard", "layout", (ELECTRODE, FLOATING, WITHIN))
 
@@ -142,8 +143,9 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     least = limits.of(WITHIN)
     if near is not None and not at_least(near[0], least.number, GRACE_LENGTH_M):
         inside = facts.length(near[0])
+        where = f"{inside} from where the service ends" if near[0] > GRACE_LENGTH_M else "right where the service ends"
         says = (
-            f"The water pipe is the house's ground electrode, and {near[1]} cuts it {inside} from where the service ends; "
+            f"The water pipe is the house's ground electrode, and {near[1]} cuts it {where}; "
             f"the first {facts.length(least.number)} inside belong to it."
         )
         return _cut(says, f"plastic {inside} inside", facts, limits)
@@ -159,8 +161,8 @@ def _cut(says: str, found: str, facts: Facts, limits: Limits) -> Outcome:
         limit=limits.maybe(ELECTRODE),
         found=found,
         needed=_KEPT,
-        mend="Stop: an electrician sets another electrode first (two rods 6 ft apart are usual); keep the jumper on what "
-        "metal stays. Then write `electrode: rods`.",
+        mend=f"Stop: an electrician sets another electrode first (two rods {facts.length(72 * INCH_M)} apart are usual); keep the "
+        "jumper on what metal stays. Then write `electrode: rods`.",
         caution=f"Wiring is no plumber's trade; nothing here says that it is safe.{claims}",
     )
 

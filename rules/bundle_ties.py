@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 from plancheck.record import NamedTuple
 from plancheck.rulekit import (
     GRACE_LENGTH_M,
+    INCH_M,
     NONE,
     NOT_KNOWN,
     PRACTICE,
@@ -46,7 +47,7 @@ GAP = Limit(
     "circulating hot beside cold",
     "length",
     "at least",
-    practice=(Value(6 * 0.0254, PRACTICE, practice=True),),
+    practice=(Value(6 * INCH_M, PRACTICE, practice=True),),
 )
 LONG = Limit(
     "long",
@@ -96,7 +97,7 @@ def subjects(facts: Facts) -> Iterator[Subject]:
 def _pairs(facts: Facts) -> Iterator[Subject]:
     from plancheck.alongside import beside
 
-    near_m, long_m = 6 * 0.0254 + GRACE_LENGTH_M, 3.048 - GRACE_LENGTH_M
+    near_m, long_m = 6 * INCH_M + GRACE_LENGTH_M, 3.048 - GRACE_LENGTH_M
     for pair in beside(facts, near_m, long_m):
         if is_new(pair.hot) or is_new(pair.cold):
             name = f"{pair.hot.id} beside {pair.cold.id}"
@@ -123,10 +124,10 @@ def _bundle(bundle: Bundle, facts: Facts, limits: Limits) -> Outcome:
         return holds("the hot is insulated")
     loop = next((run for run in bare if run.id in bundle.moving), None)
     if loop is not None:
-        return _tied(bundle, f"{loop.id}, which circulates, is bare in it", facts, limits)
+        return _tied(bundle, f"with {loop.id} bare in it, which circulates", facts, limits)
     ties = {run.tie for run in bundle.runs}
     if "tight" in ties:
-        return _tied(bundle, "they are strapped tight", facts, limits)
+        return _tied(bundle, "strapped tight", facts, limits)
     moving = next((run for run in untold if run.id in bundle.moving), None)
     if moving is not None:
         raise NotShown(("runs", moving.id, "insulation"), "whether the circulating hot in the bundle is insulated")
@@ -139,7 +140,7 @@ def _tied(bundle: Bundle, says: str, facts: Facts, limits: Limits) -> Outcome:
     known = [m for run in bundle.runs if (m := facts.run_length_m(run.id)) is not None]
     over = f" over {facts.length(min(known))}" if known else ""
     return broken(
-        f"Hot and cold of {bundle.name} are tied together{over}; {says}.",
+        f"Hot and cold of {bundle.name} are tied together{over}, {says}.",
         "advice",
         limit=limits.of(TIE),
         found=says,
@@ -162,5 +163,5 @@ def _beside(pair: "Beside", facts: Facts, limits: Limits) -> Outcome:
         measured=length(pair.gap_m),
         limit=limit,
         needed=f"insulation, or more than {facts.length(limit.number)} between them",
-        mend=f"Insulate {hot.id} over those {long}, or move one of them {facts.length(limit.number)} off.",
+        mend=f"Insulate {hot.id} over those {long}, or move one of them more than {facts.length(limit.number)} off.",
     )

@@ -14,6 +14,7 @@ from collections.abc import Iterator
 
 from plancheck.rulekit import (
     GRACE_LENGTH_M,
+    INCH_M,
     NONE,
     NOT_KNOWN,
     PLASTIC,
@@ -41,7 +42,6 @@ from plancheck.rulekit import (
     tube_of,
 )
 
-_INCH = 0.0254
 _IRC, _IPC = printed("IRC", "", "P2603.5"), printed("IPC", "", "305.4")
 _UPC = printed("UPC", "", "609.1")
 LEAST_COVER = Limit(
@@ -49,18 +49,18 @@ LEAST_COVER = Limit(
     "earth over pipe in the ground",
     "length",
     "at least",
-    irc=(Value(12 * _INCH, _IRC),),
-    ipc=(Value(12 * _INCH, _IPC),),
-    upc=(Value(12 * _INCH, _UPC),),
+    irc=(Value(12 * INCH_M, _IRC),),
+    ipc=(Value(12 * INCH_M, _IPC),),
+    upc=(Value(12 * INCH_M, _UPC),),
 )
 BELOW_FROST = Limit(
     "below_frost",
     "pipe in the ground below the frost",
     "length",
     "at least",
-    irc=(Value(6 * _INCH, _IRC),),
-    ipc=(Value(6 * _INCH, _IPC),),
-    upc=(Value(12 * _INCH, _UPC),),
+    irc=(Value(6 * INCH_M, _IRC),),
+    ipc=(Value(6 * INCH_M, _IPC),),
+    upc=(Value(12 * INCH_M, _UPC),),
 )
 _FOUND = "a wire along it, or a tape above it"
 TRACER = Limit(
@@ -75,9 +75,9 @@ SEWER = Limit(
     "a service pipe from the sewer, or on a shelf above it",
     "length",
     "at least",
-    irc=(Value(60 * _INCH, printed("IRC", "", "P2906.4.1")),),
-    ipc=(Value(60 * _INCH, printed("IPC", "", "603.2")),),
-    practice=(Value(60 * _INCH, printed("IPC", "", "603.2"), practice=True),),
+    irc=(Value(60 * INCH_M, printed("IRC", "", "P2906.4.1")),),
+    ipc=(Value(60 * INCH_M, printed("IPC", "", "603.2")),),
+    practice=(Value(60 * INCH_M, printed("IPC", "", "603.2"), practice=True),),
 )
 RULE = Rule("correction", "layout", (LEAST_COVER, BELOW_FROST, TRACER, SEWER))
 
@@ -139,7 +139,7 @@ def _traced(run: Run, limits: Limits) -> Outcome:
         limit=limits.of(TRACER),
         found="no tracer",
         needed=_FOUND,
-        mend="Lay a blue 12 gauge wire along it before the trench is filled, both ends brought up.",
+        mend="Lay a blue 12 gauge wire along it before the trench is filled, and bring both ends up.",
     )
 
 
@@ -181,12 +181,13 @@ def _shallow(run: Run, cover_m: float, needed_m: float, frost: Length | None, fa
         found = run.cover.text
     reason = f"frost goes {frost.text}: " if by_frost and frost is not None else ""
     return broken(
-        f"{found} of earth over {run.id}; {reason}{needed} needed here.",
+        f"{found if cover_m > 0 else 'No earth'}{' of earth' if cover_m > 0 else ''} lies over {run.id}; {reason}at least {needed}.",
         "correction",
         measured=length(cover_m),
         limit=limit,
         found=f"{found} of cover",
         needed=f"{needed} of cover" + (f", {facts.length(limit.number)} below the frost" if by_frost else ""),
         mend=f"Lay it {facts.length(needed_m - cover_m)} deeper, or ask the authority about insulation boards over the pipe.",
+        caution="Have buried gas and power lines marked before anybody digs.",
         estimate=estimates(run.cover, frost),
     )

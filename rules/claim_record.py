@@ -85,7 +85,7 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
             measured=Measured(day, "text"),
             limit=limits.of(AHEAD) if facts.family is not None else None,  # no code: still no day that is to come
             needed=f"{facts.today} at the latest",
-            mend="Put the day it was done, and who did it.",
+            mend="Write the day it was done.",
             at=(*path, "date"),
         )
     unsigned = [key for key, said in signs if said == NONE]

@@ -15,6 +15,8 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from plancheck.rulekit import (
+    FOOT_M,
+    GALLON_M3,
     GRACE_LENGTH_M,
     NONE,
     NOT_KNOWN,
@@ -32,6 +34,7 @@ from plancheck.rulekit import (
     holds,
     is_new,
     length,
+    listed,
     on_site,
     printed,
 )
@@ -45,14 +48,14 @@ DEAD_LEG = Limit(
     "length",
     "at most",
     upc=(
-        Value(2 * 0.3048, PRACTICE, practice=True),
-        Value(2 * 0.3048, printed("UPC", "2021", "309.6, a means of flushing; the length is practice"), since=2021),
+        Value(2 * FOOT_M, PRACTICE, practice=True),
+        Value(2 * FOOT_M, printed("UPC", "2021", "309.6, a means of flushing; the length is practice"), since=2021),
     ),
-    practice=(Value(2 * 0.3048, PRACTICE, practice=True),),
+    practice=(Value(2 * FOOT_M, PRACTICE, practice=True),),
 )
 RULE = Rule(highest="correction", stage="layout", limits=(DEAD_LEG,))
 
-_OUNCE_M3 = 3.785411784e-3 / 128
+_OUNCE_M3 = GALLON_M3 / 128
 
 
 def subjects(facts: Facts) -> Iterator[Subject]:
@@ -105,7 +108,7 @@ def _too_long(still: "Still", facts: Facts, limits: Limits, about: str) -> Outco
     if future:
         mend = f"Put a valve at {still.junction}, an end that opens on the stub-out, and drain it until it is used."
     return broken(
-        f"{name[0].upper()}{name[1:]}: {shown} of pipe from {still.junction} to nothing one draws from, with "
+        f"{shown} of pipe lead from {still.junction} to {name}, from which nobody draws, with "
         f"{_volume(still.volume_m3, facts)} of still water.",
         "advice" if old or future else "correction",
         measured=length(still.length_m),
@@ -133,12 +136,13 @@ def _dry(dry: "Dry", facts: Facts) -> Outcome:
     new = [run for run in dry.runs if is_new(plan.runs[run])] + [part for part in dry.parts if is_new(plan.parts[part])]
     if not new:
         return on_site("old pipe without water: prove it dry and see that it is cut loose at both ends")
-    names = ", ".join([*dry.runs, *dry.parts][:4])
+    dry_ones = [*dry.runs, *dry.parts]
+    names = listed(dry_ones)
     layout = facts.stage == "layout"
     return broken(
-        f"No water reaches {names}: nothing joins {'them' if ',' in names else 'it'} to the source or a heater.",
+        f"No water reaches {names}: nothing joins {'them' if len(dry_ones) > 1 else 'it'} to the source or a heater.",
         "advice" if layout else "correction",
         found="not joined yet" if layout else "joined to nothing with water",
         needed="joined to the line it belongs to, or taken out of the plan",
-        mend=f"Join {names.partition(',')[0]} to its line, or take it out of the plan; pipe cut loose is work: removed.",
+        mend=f"Join {dry_ones[0]} to its line, or take it out of the plan; write `work: removed` on pipe that is cut loose.",
     )

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 
 from plancheck.rulekit import (
     GRACE_LENGTH_M,
+    INCH_M,
     NONE,
     PRACTICE,
     Facts,
@@ -30,6 +31,7 @@ from plancheck.rulekit import (
     ValveOwn,
     at_most,
     broken,
+    capital,
     holds,
     is_new,
     length,
@@ -54,7 +56,7 @@ LOW_POINT = Limit(
     "from the lowest point of a side up to something that opens",
     "length",
     "at most",
-    practice=(Value(12 * 0.0254, PRACTICE, practice=True),),
+    practice=(Value(12 * INCH_M, PRACTICE, practice=True),),
 )
 RULE = Rule("correction", "layout", (MAIN, LOW_POINT))
 
@@ -99,12 +101,12 @@ def _main(main: str, facts: Facts, limits: Limits) -> Outcome:
             ("parts", main, "drain"), "whether the main shutoff has a bleed or drain (drain: bleed, port, none)"
         )
     return broken(
-        f"{facts.part_name(main)} has no bleed and nothing drains right behind it.",
+        f"{capital(facts.part_name(main))} has no bleed and nothing drains right behind it.",
         "correction" if facts.family == "irc" else "advice",
         limit=limits.of(MAIN),
         found="no bleed, no drain",
         needed=_BLEED,
-        mend="Use a valve with a drain cap, or make a test port of the manifold the drain, with a hose thread.",
+        mend="Use a main valve with a drain cap, or put a drain with a hose thread right behind it; a test port there will do.",
         at=("parts", main, "drain"),
     )
 
@@ -125,7 +127,7 @@ def _low(side: str, low: "Low", facts: Facts, limits: Limits) -> Outcome:
             f"{low.run.id} drains at {_opens(low.opening[0], facts)}{laid}", length(max(above_m or 0.0, 0.0)), limit
         )
     what = (
-        f"{_opens(low.opening[0], facts)} opens lowest, {facts.length(above_m)} higher"
+        f"the lowest that opens is {_opens(low.opening[0], facts)}, {facts.length(above_m)} higher"
         if low.opening is not None and above_m is not None
         else "nothing opens"
     )

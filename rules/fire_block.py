@@ -96,15 +96,19 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
 
 def _open(one: "Passed", rating: str | None, facts: Facts, limits: Limits) -> Outcome:
     count = one.alike or 1
-    what = f"{count} holes through {one.said.through} are" if count > 1 else f"The hole through {one.said.through} is"
-    rated = f", rated {rating}," if rating is not None else ""
+    rated = f" (rated {rating})" if rating is not None else ""
+    what = (
+        f"{count} holes through {one.said.through}{rated} are"
+        if count > 1
+        else f"The hole through {one.said.through}{rated} is"
+    )
     mend = (
         "Close the gap with a system listed for this tube and size (ASTM E814 or UL 1479)"
         if rating is not None
         else "Close each gap with approved fire-blocking sealant, or have the builder do it,"
     )
     return broken(
-        f"{what}{rated} open round {one.run.id}.",
+        f"{what} open round {one.run.id}.",
         "correction" if facts.stage == "finished" else "advice",
         limit=limits.of(LISTED if rating is not None else SEALED),
         found="open",

@@ -32,6 +32,7 @@ from plancheck.rulekit import (
     Subject,
     Value,
     broken,
+    capital,
     holds,
     is_new,
     on_site,
@@ -146,7 +147,7 @@ def _missing(side: "Side", joined: bool, none: bool, facts: Facts, limits: Limit
     where = "what is joined to it has no water" if joined else f"nothing is joined to {side.name}"
     spare = f", or write {side.side}: none if it is never used" if part.is_ in _ADVICE and not none else ""
     return broken(
-        f"{_capital(name)} has no {side.side} water: {f'its {side.side} side is left out' if none else where}.",
+        f"{capital(name)} has no {side.side} water: {f'its {side.side} side is left out' if none else where}.",
         "advice" if advice else "correction",
         limit=limits.of(NEEDED) if part.is_ in _HOT_WANTED or part.is_ in _ADVICE else None,
         found="no water" if joined else "not joined",
@@ -174,7 +175,3 @@ def _taken_wrong(side: "Side", facts: Facts) -> Path | None:
         if any(one.part.id == side.part.id and one.water == side.side for one in group.sides):
             return group.root
     return None
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]

@@ -20,8 +20,11 @@ from typing import TYPE_CHECKING
 from plancheck.record import NamedTuple
 from plancheck.rulekit import (
     BROKEN,
+    FOOT_M,
     GRACE_LENGTH_M,
+    INCH_M,
     KINDS,
+    PSI_PA,
     Facts,
     FixtureOwn,
     Length,
@@ -38,6 +41,7 @@ from plancheck.rulekit import (
     Value,
     at_most,
     broken,
+    capital,
     estimates,
     holds,
     is_new,
@@ -51,7 +55,6 @@ from plancheck.rulekit import (
 if TYPE_CHECKING:
     from plancheck.ownlines import Line
 
-_IN, _FT, _PSI = 0.0254, 0.3048, 6894.757293168
 _IPC = printed("IPC", "", "Table 604.5, as a city prints it")
 _UPC = recalled("UPC", "2021", "Table 610.3, smallest branch")
 _NOTE_A = recalled("IPC", "2018", "Table 604.5 note a")
@@ -76,12 +79,12 @@ OWN_SIZE = Limit("own_size", "line from a manifold to one outlet alone, nominal 
 OWN_STEPS = Limit("own_steps", "sizes by which a line of its own may be under the table", "count", "at most",
                   ipc=(Value(1.0, _NOTE_A),))  # fmt: skip
 OWN_LENGTH = Limit("own_length", "length of a smaller line of its own", "length", "at most",
-                   irc=(Value(60 * _FT, _OWN),), ipc=(Value(60 * _FT, _NOTE_A),))  # fmt: skip
+                   irc=(Value(60 * FOOT_M, _OWN),), ipc=(Value(60 * FOOT_M, _NOTE_A),))  # fmt: skip
 OWN_PRESSURE = Limit("own_pressure", "pressure at the meter for a smaller line of its own", "pressure", "at least",
-                     irc=(Value(40 * _PSI, _OWN),), ipc=(Value(35 * _PSI, _NOTE_A),))  # fmt: skip
+                     irc=(Value(40 * PSI_PA, _OWN),), ipc=(Value(35 * PSI_PA, _NOTE_A),))  # fmt: skip
 REACH = Limit("reach", "from the end of the pipe to the fixture", "length", "at most",
-              ipc=(Value(30 * _IN, printed("IPC", "", "604.5, as a city prints it")),),
-              practice=(Value(30 * _IN, _IPC, practice=True),))  # fmt: skip
+              ipc=(Value(30 * INCH_M, printed("IPC", "", "604.5, as a city prints it")),),
+              practice=(Value(30 * INCH_M, _IPC, practice=True),))  # fmt: skip
 RULE = Rule(
     "correction", "layout", (SMALL, USUAL, BAR_SINK, FLUSH_VALVE, OWN_SIZE, OWN_STEPS, OWN_LENGTH, OWN_PRESSURE, REACH)
 )
@@ -104,7 +107,6 @@ _TOILETS = {
     "flush valve": (FLUSH_VALVE,),
 }
 _ANY_TOILET = (SMALL, USUAL)
-_NAMES = {0.25: "1/4", 0.375: "3/8", 0.5: "1/2", 0.75: "3/4", 1.0: "1"}
 _CONNECTED = ("angle", "straight", "dual")
 
 
@@ -228,10 +230,12 @@ def _reach(reaching: Reaching, facts: Facts, limits: Limits) -> Outcome:
         raise NotShown(reaching.key, "how long its connector is")
     if at_most(connector.m, limit.number, GRACE_LENGTH_M):
         return holds("", length(connector.m), limit, estimates(connector))
-    has, most, _ = limit.told_apart(connector.m, facts.units, connector.text)
+    has, most, _ = limit.told_apart(
+        connector.m, facts.units, facts.length(connector.m) if not connector.about else connector.text
+    )
     name = facts.part_name(reaching.part.id)
     return broken(
-        f"{name[0].upper()}{name[1:]}: connector of {has}; the pipe ends at most {most} from the fixture.",
+        f"{capital(name)}: connector of {has}; the pipe ends at most {most} from the fixture.",
         "correction" if is_new(reaching.part) else "advice",
         measured=length(connector.m),
         limit=limit,

@@ -17,6 +17,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from plancheck.rulekit import (
+    INCH_M,
     Facts,
     Limit,
     Limits,
@@ -26,6 +27,7 @@ from plancheck.rulekit import (
     Subject,
     Value,
     broken,
+    capital,
     estimates,
     holds,
     is_new,
@@ -55,7 +57,7 @@ STUD_HOLE = _limit(
     "stud_hole", "hole in a stud that bears nothing, or is doubled", _DEPTH, _MOST, 0.60, _STUDS, _IBC_STUDS
 )
 STUD_LEFT = _limit(
-    "stud_left", "wood from a hole to the face of a stud", "length", _LEAST, 0.625 * 0.0254, _STUDS, _IBC_STUDS
+    "stud_left", "wood from a hole to the face of a stud", "length", _LEAST, 0.625 * INCH_M, _STUDS, _IBC_STUDS
 )
 BEARING_NOTCH = _limit("bearing_notch", "notch in a stud that bears", _DEPTH, _MOST, 0.25, _STUDS, _IBC_STUDS)
 STUD_NOTCH = _limit("stud_notch", "notch in a stud that bears nothing", _DEPTH, _MOST, 0.40, _STUDS, _IBC_STUDS)
@@ -105,9 +107,9 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
 def _broken(one: "Passed", faults: "list[Fault]", facts: Facts) -> Outcome:
     first = faults[0]
     worst = facts.family == "irc" or any(fault.everywhere for fault in faults)
-    many = f"{one.alike} of them: " if one.alike is not None and one.alike > 1 else ""
+    many = f"In each of {one.alike}: " if one.alike is not None and one.alike > 1 else ""
     return broken(
-        f"{many}{'; '.join(fault.says for fault in faults)}.",
+        capital(f"{many}{', and '.join(fault.says for fault in faults)}."),
         "correction" if worst else "advice",
         measured=length(first.found_m),
         limit=first.limit,

@@ -17,6 +17,7 @@ from collections.abc import Iterator
 from plancheck.rulekit import (
     NONE,
     PRACTICE,
+    PSI_PA,
     Facts,
     HeaterOwn,
     Limit,
@@ -34,14 +35,13 @@ from plancheck.rulekit import (
     on_site,
 )
 
-_PSI = 6894.757293168
 STANDING = Limit("standing", "a gauge off what is predicted with no water running", "pressure", "at most",
-                 practice=(Value(3 * _PSI, PRACTICE, practice=True),))  # fmt: skip
+                 practice=(Value(3 * PSI_PA, PRACTICE, practice=True),))  # fmt: skip
 RUNNING = Limit("running", "further off with water running, as a share of what it loses on the way", "count", "at most",
                 practice=(Value(0.25, PRACTICE, practice=True),))  # fmt: skip
 RULE = Rule("hazard", "layout", (STANDING, RUNNING))
 
-_GRACE_PA = 0.05 * _PSI
+_GRACE_PA = 0.05 * PSI_PA
 
 
 def subjects(facts: Facts) -> Iterator[Subject]:

@@ -19,6 +19,7 @@ from plancheck.record import NamedTuple
 from plancheck.rulekit import (
     GRACE_LENGTH_M,
     HOLDS,
+    INCH_M,
     LEAST,
     LEAST_AS_SAID,
     MOST,
@@ -51,7 +52,7 @@ from plancheck.rulekit import (
     ways_to,
 )
 
-_18_IN = 18 * 0.0254
+_18_IN = 18 * INCH_M
 _HANDBOOK = printed("PPFA Installation Handbook and tube makers' manuals", "2006", "at water heaters")
 CLEARANCE = Limit(
     "clearance",
@@ -154,9 +155,10 @@ def _too_near(connection: Connection, near: list[Way], limit: InForce, facts: Fa
     first, own = near[0], connection.own
     begins, needed, more = limit.told_apart(first.m, facts.units, _written(connection, first.m, facts))
     names = " and ".join(dict.fromkeys(str(way.reached[1]) for way in near if way.reached))
+    where = f"{begins} along the pipe from" if first.m else "right at"
     pipe = "metal" if limit.limit is OTHER_PLASTIC else "metal or other approved pipe"
     return broken(
-        f"{names.partition(' and ')[0]} begins {begins} along the pipe from the {connection.side} connection of "
+        f"{names.partition(' and ')[0]} begins {where} the {connection.side} connection of "
         f"{facts.part_name(connection.heater.id)}; at least {needed} of {pipe} comes first.",
         "correction",
         measured=length(first.m),

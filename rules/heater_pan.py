@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from plancheck.record import NamedTuple
 from plancheck.rulekit import (
     GRACE_LENGTH_M,
+    INCH_M,
     NOT_KNOWN,
     Facts,
     HeaterOwn,
@@ -31,6 +32,7 @@ from plancheck.rulekit import (
     Value,
     at_least,
     broken,
+    capital,
     estimates,
     holds,
     is_new,
@@ -41,16 +43,15 @@ from plancheck.rulekit import (
     recalled,
 )
 
-_IN = 0.0254
 _TEXT = "a pan with a drain where a leak does damage"
 _BELOW = "no plastic pan under a burner"
 PAN = Limit("pan", "storage heaters over what a leak would damage", "text", "", irc=(Value(_TEXT, printed("IRC", "2015", "P2801.6")),),
             ipc=(Value(_TEXT, printed("IPC", "2015", "504.7")),), upc=(Value(_TEXT, printed("UPC", "2021", "507.5")),),
             practice=(Value(_TEXT, printed("IRC and IPC", "2015", "P2801.6, 504.7"), practice=True),))  # fmt: skip
 DEPTH = Limit("depth", "depth of a heater's pan", "length", "at least",
-              irc=(Value(1.5 * _IN, printed("IRC", "2015", "P2801.6.1")),),
-              ipc=(Value(1.5 * _IN, printed("IPC", "2015", "504.7")),),
-              practice=(Value(1.5 * _IN, printed("IRC and IPC", "2015", "P2801.6.1, 504.7"), practice=True),))  # fmt: skip
+              irc=(Value(1.5 * INCH_M, printed("IRC", "2015", "P2801.6.1")),),
+              ipc=(Value(1.5 * INCH_M, printed("IPC", "2015", "504.7")),),
+              practice=(Value(1.5 * INCH_M, printed("IRC and IPC", "2015", "P2801.6.1, 504.7"), practice=True),))  # fmt: skip
 DRAIN = Limit("drain", "drain of a heater's pan", "text", "",
               irc=(Value("3/4 or larger", printed("IRC", "2015", "P2801.6.1 and P2801.6.2")),),
               ipc=(Value("3/4 or larger", printed("IPC", "2015", "504.7")),),
@@ -141,13 +142,13 @@ def _no_pan(asked: Asked, pan: str | None, facts: Facts, limits: Limits) -> Outc
     size = f"{asked.own.volume.text} " if asked.own.volume is not None and not isinstance(asked.own.volume, str) else ""
     where = "in an attic" if place.is_ == "attic" else f"on the framed floor of {place.title}"
     return broken(
-        f"{size}{name} stands {where} with no pan."[:1].upper() + f"{size}{name} stands {where} with no pan."[1:],
+        capital(f"{size}{name} stands {where} with no pan."),
         "advice" if facts.family == "upc" and place.is_ != "attic" else "correction",
         limit=limits.of(PAN),
         found="none",
         needed=_TEXT,
-        mend=f"Set it in a pan at least {facts.length(1.5 * _IN)} deep, its 3/4 in drain falling to the outside or an indirect "
-        f"drain; outdoors it ends {facts.length(6 * _IN)} to {facts.length(24 * _IN)} above ground.",
+        mend=f"Set it in a pan at least {facts.length(1.5 * INCH_M)} deep, its 3/4 in drain falling to the outside or an indirect "
+        f"drain; outdoors it ends {facts.length(6 * INCH_M)} to {facts.length(24 * INCH_M)} above ground.",
     )
 
 
@@ -162,7 +163,7 @@ def _drain(asked: Asked, pan: Pan, facts: Facts, limits: Limits) -> Outcome:
             "correction" if attic else "advice",
             limit=limits.of(DRAIN),
             found="none",
-            needed="3/4 or larger",
+            needed="3/4 in or larger",
             why="A pan without a drain is full after the first gallons.",
             mend="Run a 3/4 in drain, falling, to the outside or to a floor drain.",
             caution="" if attic else "Where a heater is replaced that never had a drain, the model codes let it be.",
@@ -172,12 +173,12 @@ def _drain(asked: Asked, pan: Pan, facts: Facts, limits: Limits) -> Outcome:
     into_pan = pipe is not None and not isinstance(pipe, str) and pipe.to == "pan"
     outlet = relief.size if isinstance(relief, Relief) and into_pan and isinstance(relief.size, Size) else None
     if pan.drain.rank < _LEAST_RANK - 0.001 or (outlet is not None and pan.drain.rank < outlet.rank - 0.001):
-        least = outlet.text if outlet is not None and outlet.rank > _LEAST_RANK else "3/4"
+        least = outlet.words if outlet is not None and outlet.rank > _LEAST_RANK else "3/4 in"
         return broken(
-            f"The pan's drain is {pan.drain.text}, at least {least} is needed.",
+            f"The pan's drain is {pan.drain.words}; at least {least}.",
             "correction",
             limit=limits.of(DRAIN),
-            found=pan.drain.text,
+            found=pan.drain.words,
             needed=f"at least {least}",
             mend=f"Run it in {least} all the way.",
         )
@@ -187,7 +188,7 @@ def _drain(asked: Asked, pan: Pan, facts: Facts, limits: Limits) -> Outcome:
         return broken("The pan's drain is joined to a drain without an air gap.", "correction", limit=limits.of(DRAIN),
                       found="joined to a drain", needed="the outside, or a drain with an air gap",
                       mend="End it over a floor drain or a receptor.")  # fmt: skip
-    return holds(f"{pan.drain.text} to {pan.to}")
+    return holds(f"{pan.drain.words} to {pan.to}")
 
 
 def _depth(asked: Asked, pan: Pan, facts: Facts, limits: Limits) -> Outcome:
@@ -198,7 +199,7 @@ def _depth(asked: Asked, pan: Pan, facts: Facts, limits: Limits) -> Outcome:
         return holds("", length(pan.depth.m), limit, about)
     least = facts.length(limit.number)
     return broken(
-        f"The pan is {pan.depth.text} deep, at least {least} is needed.",
+        f"The pan is {pan.depth.text} deep; at least {least}.",
         "correction",
         measured=length(pan.depth.m),
         limit=limit,
@@ -217,7 +218,7 @@ def _material(asked: Asked, pan: Pan, limits: Limits) -> Outcome:
     if fuel not in ("gas", "oil", "wood"):
         return holds("plastic, and no burner over it")
     return broken(
-        f"A plastic pan under a heater that burns {fuel}.",
+        f"A plastic pan stands under a heater that burns {fuel}.",
         "correction",
         limit=limits.of(BURNER),
         found="plastic",

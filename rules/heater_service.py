@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 from plancheck.record import NamedTuple
 from plancheck.rulekit import (
     GRACE_LENGTH_M,
+    INCH_M,
     NOT_KNOWN,
     PRACTICE,
     Facts,
@@ -32,6 +33,7 @@ from plancheck.rulekit import (
     Value,
     ValveOwn,
     broken,
+    capital,
     holds,
     is_new,
     on_site,
@@ -42,7 +44,7 @@ if TYPE_CHECKING:
     from plancheck.heaterends import Met
 
 WITHIN = Limit("within", "pipe between a heater and the first joint that is made to be undone", "length", "at most",
-               practice=(Value(24 * 0.0254, PRACTICE, practice=True),))  # fmt: skip
+               practice=(Value(24 * INCH_M, PRACTICE, practice=True),))  # fmt: skip
 UNION = Limit("union", "connections of a heater", "text", "",
               practice=(Value("unions or flexible connectors", printed("a city's page", "", "water heaters"), practice=True),))  # fmt: skip
 FLUSH = Limit("flush", "sides of a tankless heater over 6.8 kBtu/h", "text", "",
@@ -148,7 +150,7 @@ def _fixed(asked: Asked, joints: list[str], facts: Facts, limits: Limits) -> Out
     name = facts.part_name(asked.part.id)
     made = " and ".join(dict.fromkeys(joints)) or "fixed"
     return broken(
-        f"{name[:1].upper()}{name[1:]}: nothing within {within} of its {asked.side} connection comes apart; the joints there "
+        f"{capital(name)}: nothing within {within} of its {asked.side} connection comes apart; the joints there "
         f"are {made}.",
         "advice",
         limit=limits.of(UNION),
@@ -178,7 +180,7 @@ def _flush(asked: Asked, facts: Facts, limits: Limits) -> Outcome:
     name = facts.part_name(asked.part.id)
     found = f"{next(iter(own))} without a flush port" if own else "no valve before the first branch"
     return broken(
-        f"{name[:1].upper()}{name[1:]} is tankless and cannot be flushed: {found} on its {asked.side} side.",
+        f"{capital(name)} is tankless and cannot be flushed: {found} on its {asked.side} side.",
         "advice",
         limit=limits.of(FLUSH),
         found=found,

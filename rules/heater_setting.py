@@ -33,8 +33,10 @@ from plancheck.rulekit import (
     Subject,
     Value,
     broken,
+    capital,
     estimates,
     holds,
+    listed,
     printed,
     recalled,
 )
@@ -105,12 +107,12 @@ def _sent(sent: Sent, facts: Facts, limits: Limits) -> Outcome:
     if said.si > hottest.number + GRACE_TEMPERATURE_C:
         most = facts.quantity(hottest.number, "temperature")
         return broken(
-            f"{name[:1].upper()}{name[1:]} sends out {said.text}: an adult is burned in {facts.burns_in(said.si)}.",
+            f"{capital(name)} sends out {said.text}: an adult is burned in {facts.burns_in(said.si)}, a child sooner.",
             "hazard",
             measured=measured,
             limit=hottest,
             needed=f"at most {most}",
-            mend=_mend(facts),
+            mend=_mend(facts, sent.part),
             caution=_both(facts),
             estimate=about,
         )
@@ -144,19 +146,21 @@ def _unlimited(sent: Sent, said: Quantity, bare: tuple[str, ...], facts: Facts, 
     name = facts.part_name(sent.part.id)
     many = "gets" if len(bare) == 1 else "get"
     return broken(
-        f"{name[:1].upper()}{name[1:]} is set {said.text}, and {' and '.join(bare)} {many} it unlimited: an adult is burned in "
-        f"{facts.burns_in(said.si)}.",
+        f"{capital(name)} is set to {said.text}, and {listed(bare)} {many} it unlimited: an adult is burned in "
+        f"{facts.burns_in(said.si)}, a child sooner.",
         "advice",
         measured=Measured(said.si, "temperature"),
         limit=limits.of(ADVISED),
-        mend=_mend(facts),
+        mend=_mend(facts, sent.part),
         caution=f"{_both(facts)} A faucet of which the plan says nothing is taken to limit nothing.",
         estimate=estimates(said),
     )
 
 
-def _mend(facts: Facts) -> str:
+def _mend(facts: Facts, part: Part | None = None) -> str:
     low, high = facts.quantity(_120, "temperature"), facts.quantity(_140, "temperature")
+    if part is not None and isinstance(part.own, MixingOwn):
+        return f"Set it to {low} with a thermometer at a tap, as its maker says."
     return f"Set it to {low}; or keep the store at {high} and fit a valve for the heater (ASSE 1017) set to {low}."
 
 
@@ -172,7 +176,7 @@ def _stored(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
         raise NotShown((*path[:-1], "style"), "whether the heater stores hot water")
     name = facts.part_name(str(path[1]))
     return broken(
-        f"{name[:1].upper()}{name[1:]} stores water at {own.set.text}: lukewarm, where bacteria grow.",
+        f"{capital(name)} stores water at {own.set.text}: lukewarm, where bacteria grow.",
         "advice",
         measured=measured,
         limit=limit,

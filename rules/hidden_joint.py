@@ -15,6 +15,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from plancheck.rulekit import (
+    FOOT_M,
     METAL,
     NOT_KNOWN,
     PEX,
@@ -30,6 +31,7 @@ from plancheck.rulekit import (
     Subject,
     Value,
     broken,
+    capital,
     holds,
     on_site,
     printed,
@@ -98,10 +100,10 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
         return on_site("where tube was fished: it is to be listed to be built in")
     if joint.where == IN_GROUND:
         return on_site("in the ground: listed to be buried, and wrapped")
-    return _in_wall(joint, limits) if joint.where == IN_WALL else _in_slab(joint, limits)
+    return _in_wall(joint, facts, limits) if joint.where == IN_WALL else _in_slab(joint, facts, limits)
 
 
-def _in_wall(joint: "Joint", limits: Limits) -> Outcome:
+def _in_wall(joint: "Joint", facts: Facts, limits: Limits) -> Outcome:
     words = [word for word, _, _ in joint.made]
     loose = next((word for word in words if word in _LOOSE), None)
     if loose is None:
@@ -114,18 +116,18 @@ def _in_wall(joint: "Joint", limits: Limits) -> Outcome:
     if joint.doubt is not None:
         raise NotShown(joint.doubt, "whether the joint is hidden")
     return broken(
-        f"{joint.name[0].upper()}{joint.name[1:]} is hidden and made by {loose}.",
+        f"{capital(joint.name)} is hidden and made by {loose}.",
         "advice",
         measured=Measured(loose, "text"),
         limit=limits.of(HIDDEN),
         found=f"a hidden {loose} joint",
         needed="a joint by ring, press, solder or cement, or a panel over it",
-        mend="Make it by ring, press or solder, or put a panel of 12 in each way over it and write `hidden: false`.",
+        mend=f"Make it by ring, press or solder, or put a panel of {facts.length(FOOT_M)} each way over it and write `hidden: false`.",
         at=joint.path,
     )
 
 
-def _in_slab(joint: "Joint", limits: Limits) -> Outcome:
+def _in_slab(joint: "Joint", facts: Facts, limits: Limits) -> Outcome:
     from plancheck.outofsight import PERHAPS
 
     materials = {tube.material for _, tube, _ in joint.made if tube is not None}
@@ -139,7 +141,7 @@ def _in_slab(joint: "Joint", limits: Limits) -> Outcome:
         raise NotShown(joint.doubt, "where along the run it sits: in the slab or above it")
     if not plastic:
         return _unbrazed(joint, words, limits.of(SLAB_COPPER))
-    return _plastic(joint, metal, limits.of(SLAB_PLASTIC))
+    return _plastic(joint, metal, limits.of(SLAB_PLASTIC), facts)
 
 
 def _unbrazed(joint: "Joint", words: list[str | None], limit: InForce) -> Outcome:
@@ -148,7 +150,7 @@ def _unbrazed(joint: "Joint", words: list[str | None], limit: InForce) -> Outcom
         unsaid = next((path for one, _, path in joint.made if one != "braze"), joint.path)
         raise NotShown(unsaid, "how the joint in the slab is made")
     return broken(
-        f"{joint.name[0].upper()}{joint.name[1:]} lies {joint.where} and is made by {word}.",
+        f"{capital(joint.name)} lies {joint.where} and is made by {word}.",
         "correction",
         measured=Measured(word, "text"),
         limit=limit,
@@ -159,16 +161,16 @@ def _unbrazed(joint: "Joint", words: list[str | None], limit: InForce) -> Outcom
     )
 
 
-def _plastic(joint: "Joint", metal: bool, limit: InForce) -> Outcome:
+def _plastic(joint: "Joint", metal: bool, limit: InForce, facts: Facts) -> Outcome:
     what = "a joint of plastic to metal" if metal else "a joint of plastic tube"
     return broken(
-        f"{joint.name[0].upper()}{joint.name[1:]} lies {joint.where}: {what}.",
+        f"{capital(joint.name)} lies {joint.where}: {what}.",
         "advice",
         measured=Measured(what, "text"),
         limit=limit,
         found=f"{what} {joint.where}",
         needed="one piece from above the floor to above the floor",
-        mend="Bring the tube up in the wall, join it 12 in or more above the floor, and go down again in one piece.",
+        mend=f"Bring the tube up in the wall, join it {facts.length(FOOT_M)} or more above the floor, and go down again in one piece.",
         ask="Some makers list fittings for concrete, some towns bar them all: ask before it is poured.",
         at=joint.path,
     )

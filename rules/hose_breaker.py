@@ -29,6 +29,7 @@ from plancheck.rulekit import (
     Subject,
     Value,
     broken,
+    capital,
     holds,
     is_new,
     on_site,
@@ -102,7 +103,7 @@ def _outlet(part: Part, breaker: str | None, facts: Facts, limits: Limits) -> Ou
         )
     if breaker == NONE:
         return broken(
-            f"{name[:1].upper()}{name[1:]} has no vacuum breaker.",
+            f"{capital(name)} has no vacuum breaker.",
             "correction" if is_new(part) else "advice",
             limit=limits.of(BREAKER),
             found="none",
@@ -118,7 +119,7 @@ def _outlet(part: Part, breaker: str | None, facts: Facts, limits: Limits) -> Ou
     if not is_new(part):
         return on_site("an atmospheric breaker: no nozzle may shut the hose behind it")
     return broken(
-        f"{name[:1].upper()}{name[1:]} has an atmospheric breaker (ASSE 1001), and a hose nozzle can shut behind it.",
+        f"{capital(name)} has an atmospheric breaker (ASSE 1001), and a hose nozzle can shut behind it.",
         "correction",
         limit=limits.of(SHUT),
         found="ASSE 1001 with a hose behind it",

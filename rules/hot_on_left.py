@@ -27,6 +27,7 @@ from plancheck.rulekit import (
     Subject,
     Value,
     broken,
+    capital,
     holds,
     is_new,
     on_site,
@@ -86,7 +87,7 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
         return on_site("cold on the left of a valve to ASSE 1016: it may be where its marks say so")
     name, wall = facts.part_name(part.id), part.is_ in _IN_WALL
     return broken(
-        f"{name[:1].upper()}{name[1:]}: cold is on the left.",
+        f"{capital(name)}: cold is on the left.",
         "correction" if part.is_ != "clothes washer" else "advice",
         limit=limits.of(LEFT if part.is_ != "clothes washer" else BOX),
         found="cold on the left",

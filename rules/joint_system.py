@@ -214,13 +214,13 @@ def _by_size(made: "Made", found: frozenset[str], limits: Limits) -> Outcome:
     if within(size.name, str(most.value)):
         return holds(f"{word}, printed for it")
     return broken(
-        f"{made.name} is {size.name} in tube joined by {word}; {limit.title.removeprefix('largest size of ')} goes from "
-        f"3/8 to {most.value}.",
+        f"{made.name} is {size.words} tube joined by {word}; {limit.title.removeprefix('largest size of ')} goes from "
+        f"3/8 to {most.value} in.",
         "correction",
         measured=Measured(size.name, "text"),
         limit=most,
-        found=f"{word} in {size.name}",
-        needed=f"3/8 to {most.value}",
+        found=f"{word} in {size.words}",
+        needed=f"3/8 to {most.value} in",
         mend="Use a system that is made in this size and that the tube prints.",
         at=made.path,
     )

@@ -19,7 +19,10 @@ from typing import TYPE_CHECKING
 
 from plancheck.record import NamedTuple
 from plancheck.rulekit import (
+    FOOT_M,
+    GPM_M3S,
     GRACE_FLOW_M3S,
+    INCH_M,
     METAL,
     Facts,
     Length,
@@ -36,6 +39,7 @@ from plancheck.rulekit import (
     Value,
     at_most,
     broken,
+    capital,
     estimates,
     holds,
     recalled,
@@ -45,20 +49,19 @@ from plancheck.rulekit import (
 if TYPE_CHECKING:
     from plancheck.hangson import Drawn, Hanging
 
-_GPM, _FPS, _IN = 6.30901964e-5, 0.3048, 0.0254
 _IRC = recalled("IRC", "2018", "Table P2903.8.1")
 _IPC = recalled("IPC", "2018", "Table 604.10.1, at 8 ft/s")
 
 
 def _row(id_: str, title: str, ipc_gpm: float, irc_gpm: float | None) -> Limit:
-    irc = (Value(irc_gpm * _GPM, _IRC),) if irc_gpm is not None else ()
-    practice = (Value(irc_gpm * _GPM, _IRC, practice=True),) if irc_gpm is not None else ()
-    ipc = (Value(ipc_gpm * _GPM, _IPC),)
+    irc = (Value(irc_gpm * GPM_M3S, _IRC),) if irc_gpm is not None else ()
+    practice = (Value(irc_gpm * GPM_M3S, _IRC, practice=True),) if irc_gpm is not None else ()
+    ipc = (Value(ipc_gpm * GPM_M3S, _IPC),)
     return Limit(id_, f"flow through a manifold of {title}", "flow", "at most", irc=irc, ipc=ipc, practice=practice)
 
 
 def _speed(id_: str, title: str, fps: float) -> Limit:
-    irc, ipc = Value(fps * _FPS, _IRC, practice=True), Value(8 * _FPS, _IPC, practice=True)
+    irc, ipc = Value(fps * FOOT_M, _IRC, practice=True), Value(8 * FOOT_M, _IPC, practice=True)
     return Limit(
         id_,
         f"speed in the true bore of a manifold of {title}",
@@ -168,7 +171,7 @@ def _body(part: Part, facts: Facts) -> Body:
     if tube is None and not isinstance(bore, Length):
         raise NotShown(("parts", part.id, "bore"), "what the manifold is made of (tube), or its bore")
     if tube is None and isinstance(bore, Length):
-        rank = max((one for one in PLASTIC_ROWS if bore.m >= _BORE_REACHES * one * _IN), default=None)
+        rank = max((one for one in PLASTIC_ROWS if bore.m >= _BORE_REACHES * one * INCH_M), default=None)
         body = None if part.body in (None, "not known") else part.body == "plastic"
         return Body(rank, bore.m, body, f"{bore.text} bore", None, estimates(bore))
     bore_m = bore.m if isinstance(bore, Length) else tube_bore_m(tube) if tube is not None else None
@@ -226,7 +229,7 @@ def _heater(asked: Asked, facts: Facts, limits: Limits) -> Outcome:
     if larger >= limit.number:
         return holds("a size larger", Measured(larger, "count"), limit)
     name, port = facts.part_name(asked.part.id), asked.heater_port.partition("/")[2]
-    words = f"{name[0].upper()}{name[1:]}: the heater hangs on its end at {port} in {size_words(tube)}"
+    words = f"{capital(name)}: the heater hangs on its end at {port} in {size_words(tube)}"
     return broken(
         f"{words}, and the row is {body.words}.",
         "advice",

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from plancheck.rulekit import (
     GRACE_LENGTH_M,
+    INCH_M,
     NOT_KNOWN,
     Facts,
     Length,
@@ -38,7 +39,6 @@ from plancheck.rulekit import (
 if TYPE_CHECKING:
     from plancheck.metals import Meeting
 
-_INCH = 0.0254
 _BETWEEN = "a dielectric fitting or brass between copper and steel"
 BETWEEN = Limit(
     "between",
@@ -55,7 +55,7 @@ LEAST_NIPPLE = Limit(
     "length of a brass nipple between copper and steel",
     "length",
     "at least",
-    practice=(Value(6 * _INCH, printed("one city's plumbing rules", "", "315.3"), practice=True),),
+    practice=(Value(6 * INCH_M, printed("one city's plumbing rules", "", "315.3"), practice=True),),
 )
 RULE = Rule("correction", "rough-in", (BETWEEN, LEAST_NIPPLE))
 
@@ -112,13 +112,13 @@ def _nipple(meeting: "Meeting", facts: Facts, limits: Limits) -> Outcome:
     limit = limits.of(LEAST_NIPPLE)
     if at_least(said.m, limit.number, GRACE_LENGTH_M):
         return holds("", length(said.m), limit, estimates(said))
-    found, needed, between = limit.told_apart(said.m, facts.units, said.text)
+    found, needed, _ = limit.told_apart(said.m, facts.units, said.text)
     return broken(
         f"Between {meeting.copper} and {meeting.steel} stands a brass nipple of {found}; at least {needed}.",
         "advice",
         measured=length(said.m),
         limit=limit,
-        mend=f"Take a nipple of {needed}, {between} longer, or a dielectric union. {_GROUND}",
+        mend=f"Take a nipple of {needed} or longer, or a dielectric union. {_GROUND}",
         at=("parts", meeting.part.id, "length"),
         estimate=estimates(said),
     )
@@ -135,7 +135,7 @@ def _direct(meeting: "Meeting", facts: Facts, limits: Limits) -> Outcome:
         limit=limits.of(BETWEEN),
         found="copper straight on galvanised steel",
         needed=_BETWEEN,
-        mend=f"Put a brass nipple of {facts.length(6 * _INCH)} or a dielectric union between, or go to PEX with a brass "
+        mend=f"Put a brass nipple of {facts.length(6 * INCH_M)} or a dielectric union between, or go to PEX with a brass "
         f"threaded adapter. {_GROUND}",
         at=("parts", meeting.part.id),
     )

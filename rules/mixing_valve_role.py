@@ -37,6 +37,7 @@ from plancheck.rulekit import (
     Subject,
     Value,
     broken,
+    capital,
     estimates,
     holds,
     is_new,
@@ -152,7 +153,7 @@ def _wrong(asked: Asked, standard: str, wanted: tuple[str, ...], where: str, fac
     keep = "; keep the showers' own valves" if asked.role.house else ""
     name = facts.part_name(asked.part.id)
     return broken(
-        f"{name[:1].upper()}{name[1:]} is {'listed to nothing' if standard == NONE else f'listed to {standard}'} and stands {where}.",
+        f"{capital(name)} is {'listed to nothing' if standard == NONE else f'listed to {standard}'} and stands {where}.",
         "hazard" if hot else "correction",
         limit=limits.of(SCALD if hot else ROLE),
         found="no listing" if standard == NONE else standard,
@@ -213,13 +214,13 @@ def _least(asked: Asked, facts: Facts, limits: Limits) -> Outcome:
         )
     found, name = facts.quantity(found_m3s, "flow"), facts.part_name(part.id)
     return broken(
-        f"{name[:1].upper()}{name[1:]} alone draws {found} through {facts.part_name(asked.part.id)}, which holds its temperature "
+        f"{capital(name)} alone draws {found} through {facts.part_name(asked.part.id)}, which holds its temperature "
         f"from {own.least.text} on.",
         "advice",
         limit=limits.of(LEAST),
         found=found,
         needed=f"at least {own.least.text}",
-        mend=f"A valve with a least flow of {found} or less.",
+        mend=f"Use a valve with a least flow of {found} or less.",
         estimate=about,
     )
 

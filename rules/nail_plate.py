@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 
 from plancheck.rulekit import (
     GRACE_LENGTH_M,
+    INCH_M,
     NOT_KNOWN,
     Facts,
     InForce,
@@ -29,6 +30,7 @@ from plancheck.rulekit import (
     Value,
     at_least,
     broken,
+    capital,
     estimates,
     holds,
     is_new,
@@ -40,26 +42,24 @@ from plancheck.rulekit import (
 if TYPE_CHECKING:
     from plancheck.passes import Passed
 
-_INCH = 0.0254
 EDGE = Limit(
     "edge",
     "from the near edge of a hole to the face of the timber, without a steel plate",
     "length",
     "at least",
     irc=(
-        Value(1.5 * _INCH, printed("IRC", "before 2015", "P2603.2.1")),
-        Value(1.25 * _INCH, printed("IRC", "2015", "P2603.2.1"), since=2015),
+        Value(1.5 * INCH_M, printed("IRC", "before 2015", "P2603.2.1")),
+        Value(1.25 * INCH_M, printed("IRC", "2015", "P2603.2.1"), since=2015),
     ),
     ipc=(
-        Value(1.5 * _INCH, printed("IPC", "before 2015", "305.6")),
-        Value(1.25 * _INCH, printed("IPC", "2015", "305.6"), since=2015),
+        Value(1.5 * INCH_M, printed("IPC", "before 2015", "305.6")),
+        Value(1.25 * INCH_M, printed("IPC", "2015", "305.6"), since=2015),
     ),
-    upc=(Value(1.0 * _INCH, printed("UPC", "", "312.9")),),
+    upc=(Value(1.0 * INCH_M, printed("UPC", "", "312.9")),),
 )
 RULE = Rule("correction", "rough-in", (EDGE,))
 
-_LEAST_ANYWHERE_M, _ENOUGH_ANYWHERE_M = 1.0 * _INCH, 1.5 * _INCH  # of the values above
-_PLATE = {"upc": "18 gauge plate, 1-1/2 in past the pipe on both sides,"}
+_LEAST_ANYWHERE_M, _ENOUGH_ANYWHERE_M = 1.0 * INCH_M, 1.5 * INCH_M  # of the values above
 _BORED = frozenset(("stud", "top plate", "sole plate", "joist", "glued"))
 _HARD = frozenset(("galvanised steel", "ductile iron"))
 
@@ -82,10 +82,7 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     """Whether a nail stays off the pipe."""
     one: Passed | None = subject.thing
     if one is None:
-        gauge = (
-            "18 gauge, 1-1/2 in past the pipe" if facts.family == "upc" else "16 gauge, 2 in past sole and top plates"
-        )
-        return on_site(f"look that each plate covers its bore: {gauge}")
+        return on_site(f"look that each plate covers its bore: {_plate(facts)}")
     if one.fished:
         return on_site("drawn through closed framing: nobody sees how near the face it lies")
     if one.said.plate is True:
@@ -105,7 +102,7 @@ def _unguarded(one: "Passed") -> None:
 def _notched(one: "Passed", limit: InForce | None, facts: Facts) -> Outcome:
     _unguarded(one)
     return broken(
-        f"A notch in {_timber(one)} carries {one.run.id} at the face, and no steel plate covers it.",
+        f"A notch in the {_timber(one)} carries {one.run.id} at the face, and no steel plate covers it.",
         "correction",
         limit=limit,
         found="a notch without a plate",
@@ -130,13 +127,13 @@ def _bored(one: "Passed", limit: InForce | None, facts: Facts, limits: Limits) -
     if limit is None and at_least(edge_m, _LEAST_ANYWHERE_M, GRACE_LENGTH_M):
         limits.of(EDGE)
     even = ", even centred" if centred else ""
-    needed = f"{facts.length(limit.number if limit is not None else _LEAST_ANYWHERE_M)} or a steel plate"
+    needed = f"{facts.length(limit.number if limit is not None else _LEAST_ANYWHERE_M)}, or a steel plate"
     return broken(
-        f"{_timber(one)} bored {facts.length(edge_m)} from the face{even} for {one.run.id}; {needed}.",
+        f"{capital(_timber(one))} bored for {one.run.id} {facts.length(edge_m)} from the face{even}; at least {needed}.",
         "correction",
         measured=length(edge_m),
         limit=limit,
-        needed=f"at least {needed}",
+        needed=f"at least {needed}" + ("" if limit is not None else ", whichever of the codes counts"),
         mend=_mend(facts),
         estimate=estimates(one.said.edge, one.said.hole),
     )
@@ -147,5 +144,10 @@ def _timber(one: "Passed") -> str:
 
 
 def _mend(facts: Facts) -> str:
-    plate = _PLATE.get(facts.family or "", "16 gauge plate that reaches 2 in past sole and top plates")
-    return f"Nail a {plate} over each bore before the board goes on."
+    return f"Nail a steel plate ({_plate(facts)}) over each bore before the board goes on."
+
+
+def _plate(facts: Facts) -> str:
+    if facts.family == "upc":
+        return f"18 gauge, {facts.length(1.5 * INCH_M)} past the pipe on both sides"
+    return f"16 gauge, {facts.length(2 * INCH_M)} past sole and top plates"

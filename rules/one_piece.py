@@ -15,6 +15,8 @@ from collections.abc import Iterator
 
 from plancheck.record import NamedTuple
 from plancheck.rulekit import (
+    FOOT_M,
+    INCH_M,
     NOT_KNOWN,
     Facts,
     InForce,
@@ -41,13 +43,10 @@ from plancheck.rulekit import (
     tube_outside_m,
 )
 
-_FT = 0.3048
-_INCH = 0.0254
-
 
 def _coil(id_: str, title: str, feet: float) -> Limit:
     source = recalled("what makers of tube list", "", "coils")
-    return Limit(id_, title, "length", "at most", practice=(Value(feet * _FT, source, practice=True),))
+    return Limit(id_, title, "length", "at most", practice=(Value(feet * FOOT_M, source, practice=True),))
 
 
 SMALL = _coil("coil_small", "longest coil of 3/8 to 5/8 tube", 1000)
@@ -119,7 +118,7 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
         return on_site("an old run with a coupling: see whether it weeps")
     if piece.fished:
         return on_site("a coupling on a fished stretch: it may have been needed to get through")
-    form = tube.form if tube.form is not None else "coil" if _width_m(tube) <= 1.15 * _INCH else "stick"
+    form = tube.form if tube.form is not None else "coil" if _width_m(tube) <= 1.15 * INCH_M else "stick"
     if form == NOT_KNOWN:
         raise NotShown(("tubes", tube.id, "form"), "whether the tube comes in coils or sticks")
     if form == "stick":
@@ -142,12 +141,12 @@ def _width_m(tube: Tube) -> float:
     found = tube_outside_m(tube)
     if found is not None:
         return found
-    return (tube.size.rank + 0.125) * _INCH if isinstance(tube.size, Size) else 0.625 * _INCH
+    return (tube.size.rank + 0.125) * INCH_M if isinstance(tube.size, Size) else 0.625 * INCH_M
 
 
 def _limit(tube: Tube) -> Limit:
     width_m = _width_m(tube)
-    return SMALL if width_m < 0.8 * _INCH else MIDDLE if width_m < 1.15 * _INCH else LARGE
+    return SMALL if width_m < 0.8 * INCH_M else MIDDLE if width_m < 1.15 * INCH_M else LARGE
 
 
 def _in_pieces(piece: Pieced, total_m: float, limit: InForce, facts: Facts) -> Outcome:
@@ -158,15 +157,15 @@ def _in_pieces(piece: Pieced, total_m: float, limit: InForce, facts: Facts) -> O
     where = f" at {one.at.text}" if one is not None and isinstance(one.at, Length) and piece.couplings == 1 else ""
     hidden = " in the wall" if one is not None and one.hidden is True else ""
     has = f"has {count}{where}{hidden}" if along else f"are joined by {piece.first[1]}, which does nothing else"
-    coil = next((feet for feet in _COILS_FT if feet * _FT >= total_m), 1000)
+    coil = next((feet for feet in _COILS_FT if feet * FOOT_M >= total_m), 1000)
     from_ = f" from a {coil} ft coil" if facts.units.length == "ft-in" else ""
     rings = 2 * piece.couplings
     return broken(
-        f"{names} {'is' if along else 'are'} {facts.length(total_m)} {'and ' if along else 'together and '}{has}.",
+        f"{names} {'is' if along else 'are'} {facts.long_length(total_m)} {'and ' if along else 'together and '}{has}.",
         "advice",
         measured=Measured(total_m, "length"),
         limit=limit,
-        found=f"{count if along else 'an adapter'} in {facts.length(total_m)}",
+        found=f"{count if along else 'an adapter'} in {facts.long_length(total_m)}",
         needed="one length: a coil goes farther",
         mend=f"Pull it as one length{from_}: {rings} joints saved.",
         cause=piece.first if along else None,

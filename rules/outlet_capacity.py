@@ -20,8 +20,10 @@ from typing import TYPE_CHECKING
 
 from plancheck.record import NamedTuple
 from plancheck.rulekit import (
+    GPM_M3S,
     OUTLET_ROWS,
     PRACTICE,
+    PSI_PA,
     Facts,
     InForce,
     Limit,
@@ -46,7 +48,6 @@ if TYPE_CHECKING:
     from plancheck.flow.capacity import Left
     from plancheck.flow.required import Row
 
-_GPM, _PSI = 6.30901964e-5, 6894.757293168
 _IRC, _IPC = printed("IRC", "2018", "P2903.1"), printed("IPC", "2018", "604.3")
 _UPC = printed("UPC", "2021", "608.1")
 _OLD_IRC, _OLD_IPC = recalled("IRC", "2006", "P2903.1"), recalled("IPC", "2003", "604.3")
@@ -67,7 +68,7 @@ def _pressure(id_: str, row: Row) -> Limit:
     if row.older_pa is not None:
         irc = (Value(row.older_pa, _OLD_IRC, since=2003), *irc)
         ipc = (Value(row.older_pa, _OLD_IPC, since=2003), *ipc)
-    upc = (Value(15 * _PSI, _UPC),)
+    upc = (Value(15 * PSI_PA, _UPC),)
     title = f"pressure at {row.title}"
     practice = (Value(row.pressure_pa, PRACTICE, practice=True),) if row.ipc_only else ()
     return Limit(f"{id_}_pressure", title, "pressure", "at least", () if row.ipc_only else irc, ipc, upc, practice)
@@ -78,15 +79,15 @@ _ROWS = {
     for name, row in OUTLET_ROWS.items()
 }
 WASHER_RATE = Limit("washer_rate", "flow of a clothes washer", "flow", "at least",
-                    practice=(Value(4 * _GPM, printed("NSPC", "", "10.14.2"), practice=True),))  # fmt: skip
+                    practice=(Value(4 * GPM_M3S, printed("NSPC", "", "10.14.2"), practice=True),))  # fmt: skip
 WASHER_PRESSURE = Limit("washer_pressure", "pressure at a clothes washer", "pressure", "at least",
-                        practice=(Value(8 * _PSI, PRACTICE, practice=True),),
-                        upc=(Value(15 * _PSI, _UPC),))  # fmt: skip
+                        practice=(Value(8 * PSI_PA, PRACTICE, practice=True),),
+                        upc=(Value(15 * PSI_PA, _UPC),))  # fmt: skip
 REGULATOR_SHARE = Limit("regulator_share", "share of a regulator's set that counts at peak", "count", "at most",
                         upc=(Value(0.8, printed("UPC", "2021", "608"), practice=False),),
                         practice=(Value(1.0, PRACTICE, practice=True),))  # fmt: skip
 GREY_PRESSURE = Limit("grey_zone", "a computed pressure this near its limit is too close to call", "pressure", "at most",
-                      practice=(Value(1 * _PSI, PRACTICE, practice=True),))  # fmt: skip
+                      practice=(Value(1 * PSI_PA, PRACTICE, practice=True),))  # fmt: skip
 GREY_SHARE = Limit("grey_share", "or this near it, as a share of what the flow costs on the way", "count", "at most",
                    practice=(Value(0.1, PRACTICE, practice=True),))  # fmt: skip
 _LIMITS = tuple(limit for row in _ROWS.values() for limit in row)
@@ -94,7 +95,7 @@ RULE = Rule(
     "correction", "layout", (*_LIMITS, WASHER_RATE, WASHER_PRESSURE, REGULATOR_SHARE, GREY_PRESSURE, GREY_SHARE)
 )
 
-_GRACE_PA = 0.05 * _PSI
+_GRACE_PA = 0.05 * PSI_PA
 _RAISE = "Raise the pressure: no pipe size helps where the standing pressure is below it."
 
 
@@ -241,9 +242,8 @@ def _beside(question: Question, left: Left, facts: Facts) -> str:
     if facts.family == "upc" and any(facts.flow.house.pieces[edge].kind == "regulator" for edge in left.edges):
         words += ", the regulator at 0.8 of its set"
     network = facts.flow.network_peak(facts.loads).by.get(left.side)
-    return (
-        words if network is None else f"{words}; as one network at peak {facts.quantity(max(network, 0.0), 'pressure')}"
-    )
+    at_peak = "" if network is None else f"; as one network at peak {facts.quantity(max(network, 0.0), 'pressure')}"
+    return f"{words}{at_peak}"
 
 
 def _path(question: Question) -> tuple[str, ...]:

@@ -13,6 +13,8 @@ from collections.abc import Iterator
 
 from plancheck.record import NamedTuple
 from plancheck.rulekit import (
+    GALLON_M3,
+    GPM_M3S,
     NONE,
     Facts,
     FixtureOwn,
@@ -28,6 +30,7 @@ from plancheck.rulekit import (
     Subject,
     Value,
     broken,
+    capital,
     estimates,
     holds,
     is_new,
@@ -35,8 +38,6 @@ from plancheck.rulekit import (
     printed,
     recalled,
 )
-
-_GPM, _GAL = 6.30901964e-5, 3.785411784e-3
 
 
 def _limit(id_: str, title: str, unit: str, most: float, upc: str) -> Limit:
@@ -47,12 +48,12 @@ def _limit(id_: str, title: str, unit: str, most: float, upc: str) -> Limit:
                  practice=(federal,))  # fmt: skip
 
 
-HEAD = _limit("head", "shower head or hand spray, at 80 psi", "flow", 2.5 * _GPM, "408.2")
-FAUCET = _limit("faucet", "faucet of a basin or sink, at 60 psi", "flow", 2.2 * _GPM, "407.2 and 420.2")
-FLUSH = _limit("flush", "flush of a toilet", "volume", 1.6 * _GAL, "411.2")
-URINAL = Limit("urinal", "flush of a urinal", "volume", "at most", upc=(Value(1.0 * _GAL, recalled("UPC", "", "412.1")),),
-               ipc=(Value(1.0 * _GAL, recalled("IPC", "", "604.4")),),
-               practice=(Value(1.0 * _GAL, printed("federal law", "1994", "urinals"), practice=True),))  # fmt: skip
+HEAD = _limit("head", "shower head or hand spray, at 80 psi", "flow", 2.5 * GPM_M3S, "408.2")
+FAUCET = _limit("faucet", "faucet of a basin or sink, at 60 psi", "flow", 2.2 * GPM_M3S, "407.2 and 420.2")
+FLUSH = _limit("flush", "flush of a toilet", "volume", 1.6 * GALLON_M3, "411.2")
+URINAL = Limit("urinal", "flush of a urinal", "volume", "at most", upc=(Value(1.0 * GALLON_M3, recalled("UPC", "", "412.1")),),
+               ipc=(Value(1.0 * GALLON_M3, recalled("IPC", "", "604.4")),),
+               practice=(Value(1.0 * GALLON_M3, printed("federal law", "1994", "urinals"), practice=True),))  # fmt: skip
 RULE = Rule(highest="correction", stage="layout", limits=(HEAD, FAUCET, FLUSH, URINAL))
 
 _KEYS = {
@@ -66,7 +67,7 @@ _KEYS = {
     "urinal": ("flush",),
 }
 _TITLES = {"head": "head", "spray": "hand spray", "faucet": "faucet", "flush": "flush"}
-_GRACE = {"flow": 0.012 * _GPM, "volume": 0.005 * _GAL}  # 2.5 gpm is sold as 9.5 L/min, which is 2.51
+_GRACE = {"flow": 0.012 * GPM_M3S, "volume": 0.005 * GALLON_M3}  # 2.5 gpm is sold as 9.5 L/min, which is 2.51
 
 
 class Asked(NamedTuple):
@@ -103,7 +104,7 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
         return holds(_together(asked.part, facts), measured, limit, about)
     most, name = facts.quantity(limit.number, chosen.unit), facts.part_name(asked.part.id)
     return broken(
-        f"{_TITLES[asked.key].capitalize()} of {name}: {asked.said.text}, at most {most}.",
+        f"{capital(_TITLES[asked.key])} of {name}: {asked.said.text}; at most {most}.",
         "correction",
         measured=measured,
         limit=limit,

@@ -165,7 +165,9 @@ def _foundation(one: "Passed", facts: Facts, limits: Limits) -> Outcome:
     if held - pipe >= limit.number:
         return holds("", Measured(float(held - pipe), "sizes"), limit)
     wanted = _wanted(pipe, limit.number)
-    says = f"{_ROW[pipe]} {one.run.id} through {one.said.through} in a {_ROW[held]} in sleeve; two sizes up is {wanted}"
+    says = (
+        f"{one.run.id}, {_ROW[pipe]} in, goes through {one.said.through} in a {_ROW[held]} in sleeve; at least {wanted}"
+    )
     return _too_tight(one, says, f"{_ROW[held]} in", wanted, limits, held - pipe)
 
 

@@ -132,7 +132,7 @@ def _fewer(kind: Kind, number: int, facts: Facts, limits: Limits) -> Outcome:
         limit=limits.of(LISTED),
         found=f"{number} on the permit",
         needed=f"at least {kind.new}",
-        mend="Have the permit amended before the inspection is called for.",
+        mend=f"Have the permit amended to {_many(kind.new, kind.name)} before the inspection is called for.",
         cause=("permit",) if facts.source.data.get("permit") == NONE else None,  # that there is none is told there
     )
 

@@ -17,6 +17,7 @@ from collections.abc import Iterator
 from plancheck.record import NamedTuple
 from plancheck.rulekit import (
     GRACE_LENGTH_M,
+    INCH_M,
     NONE,
     NOT_KNOWN,
     PRACTICE,
@@ -44,7 +45,6 @@ from plancheck.rulekit import (
     tube_of,
 )
 
-_INCH = 0.0254
 _R3 = printed("IECC", "2012 to 2018", "R403.5.3 (IRC N1103.5.3)")
 _R3_2021 = printed("IECC", "2021", "R403.5.2 (IRC N1103.5.2)")
 _FROM = (Value(0.75, _R3, since=2012), Value(0.75, _R3_2021, since=2021))
@@ -62,7 +62,7 @@ FOAM = Limit(
     "wall of foam that counts as R-3",
     "length",
     "at least",
-    practice=(Value(0.5 * _INCH, PRACTICE, practice=True),),
+    practice=(Value(0.5 * INCH_M, PRACTICE, practice=True),),
 )
 AS_THICK = Limit(
     "as_thick",
@@ -200,7 +200,7 @@ def _as_thick(one: Lagged, facts: Facts, limit: InForce, limits: Limits) -> Outc
     said = _said(one)
     if one.inches is None and said != NONE:
         raise NotShown(_size_key(one), "the size of the tube")
-    least_m = min((one.inches or 0.5) * limit.number, 2.0) * _INCH
+    least_m = min((one.inches or 0.5) * limit.number, 2.0) * INCH_M
     wall_m = wall_of(said) if said != NONE else 0.0
     if wall_m is None:
         r_value = r_value_of(said)
@@ -215,7 +215,7 @@ def _as_thick(one: Lagged, facts: Facts, limit: InForce, limits: Limits) -> Outc
 
 def _broken(one: Lagged, facts: Facts, limit: InForce, needed: str, severity: str, foam: str) -> Outcome:
     long_m = facts.run_length_m(one.run.id)
-    far = f", {facts.length(long_m)}," if long_m is not None else ""
+    far = f", {facts.long_length(long_m)}," if long_m is not None else ""
     bare = one.run.insulation == NONE
     found = "bare" if bare else f"with {one.run.insulation} of insulation"
     return broken(

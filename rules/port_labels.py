@@ -102,7 +102,7 @@ def subjects(facts: Facts) -> Iterator[Subject]:
 
 
 def _named(part: Part, port: Port, facts: Facts) -> Named | None:
-    name = f"{facts.part_name(part.id)} {port.id}"
+    name = f"{part.id}/{port.id}"
     if port.use in _IDLE:
         return Named(part, port, name, {"": _IDLE[port.use]})
     if port.use in ("feed", "section", NOT_KNOWN):
@@ -165,13 +165,14 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
         return later("labels are judged when the house is finished")
     if named.port.label != NONE:
         raise NotShown(path, "the label of the port")
+    said = f": {', '.join(named.dries)}" if named.dries else ""
     return broken(
         f"{named.name} has no label.",
         "correction",
         limit=limits.of(MARKED),
         found="no label",
         needed="what goes dry when it is closed",
-        mend="Label it with the place and what is there.",
+        mend=f"Label {named.name} with what it dries, the place first{said}.",
     )
 
 
@@ -185,14 +186,15 @@ def _true(named: Named, row: Row, facts: Facts, limits: Limits) -> Outcome:
         return on_site(f"label {named.label}: close it and see what goes dry")
     swapped = other.label and _meets(_split(other.label), _all(named))
     dries = listed(named.dries) or "nothing"
+    mend = f"Write on {named.name} {f'what it dries: {dries}' if named.dries else 'that it is left over'}."
     return broken(
-        f"{named.name} says {named.label}; closing it dries {dries}. {named.label} is {other.name}.",
+        f"{named.name} says '{named.label}' and dries {dries}; '{named.label}' is {other.name}.",
         "correction",
         limit=limits.of(MARKED),
         found=f"label {named.label}",
         needed="the name of what goes dry when it is closed",
         why="Somebody with water on the floor closes the wrong valve.",
-        mend=f"Swap the labels of {named.port.id} and {other.port.id}." if swapped else "Write what it closes.",
+        mend=f"Swap the labels of {named.name} and {other.name}." if swapped else mend,
     )
 
 
@@ -203,7 +205,7 @@ def _whole(named: Named, row: Row, label: frozenset[str], facts: Facts, limits: 
         from plancheck.astray import port_astray
 
         return broken(
-            f"{named.name} and {twins[0].port.id} both say {named.label}.",
+            f"{named.name} and {twins[0].name} both say '{named.label}'.",
             "advice",
             limit=limits.of(MARKED),
             found="the same label twice",
@@ -215,7 +217,7 @@ def _whole(named: Named, row: Row, label: frozenset[str], facts: Facts, limits: 
     heater = any("heater" in words for words in named.words.values())
     if unnamed and len(named.words) > 1 and not heater and named.port.use == "circuit":
         return broken(
-            f"{named.name} says {named.label} and dries {', '.join(unnamed)} too.",
+            f"{named.name} says '{named.label}' and dries {', '.join(unnamed)} too.",
             "advice",
             limit=limits.of(MARKED),
             found=f"label {named.label}",
@@ -233,7 +235,7 @@ def _reach(row: Row, limits: Limits) -> Outcome:
     shut = [port.id for port in ports if isinstance(port.reach, Reach) and port.reach.kind == NONE]
     if shut:
         return broken(
-            f"Nobody gets at port {', '.join(shut)} of the manifold.",
+            f"Nobody gets at {'port' if len(shut) == 1 else 'ports'} {', '.join(shut)} of {row.part.id}.",
             "correction",
             limit=limits.of(REACHED),
             found="no way to reach it",

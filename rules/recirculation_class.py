@@ -176,7 +176,7 @@ def _too_hot(looped: Looped, set_: Quantity, facts: Facts, limits: Limits) -> Ou
         "correction",
         measured=Measured(set_.si, "temperature"),
         limit=warm,
-        mend=f"Set it to {most} or less, or temper the loop at the heater.",
+        mend=f"Set {facts.part_name(heater)} to {most} or less, or temper the loop at the heater.",
         cause=("parts", heater, "set"),
         estimate=estimates(set_),
     )

@@ -17,6 +17,7 @@ from plancheck.rulekit import (
     GRACE_PRESSURE_PA,
     NONE,
     NOT_KNOWN,
+    PSI_PA,
     Facts,
     Limit,
     Limits,
@@ -30,6 +31,7 @@ from plancheck.rulekit import (
     Subject,
     Value,
     broken,
+    capital,
     estimates,
     gauges_of,
     holds,
@@ -42,8 +44,7 @@ from plancheck.rulekit import (
 if TYPE_CHECKING:
     from plancheck.regulators import Station
 
-_PSI = 6894.757293168
-_80 = 80 * _PSI
+_80 = 80 * PSI_PA
 HIGHEST = Limit(
     "highest",
     "standing pressure in the house",
@@ -59,7 +60,7 @@ MARGIN = Limit(
     "setting of a regulator below the street",
     "pressure",
     "at least",
-    practice=(Value(10 * _PSI, recalled("trade practice", "", "regulators"), practice=True),),
+    practice=(Value(10 * PSI_PA, recalled("trade practice", "", "regulators"), practice=True),),
 )
 _CLEAN, _BEHIND, _REACHED = (
     "a strainer before the regulator",
@@ -112,10 +113,6 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     return outcome
 
 
-def _shown(pressure_pa: float, facts: Facts) -> str:
-    return facts.quantity(pressure_pa, "pressure")
-
-
 def _set(one: "Station", facts: Facts, limits: Limits) -> Outcome:
     said = one.own.set
     if not isinstance(said, Quantity):
@@ -125,11 +122,11 @@ def _set(one: "Station", facts: Facts, limits: Limits) -> Outcome:
     measured, path = Measured(said.si, "pressure"), ("parts", one.part.id, "set")
     if one.house and said.si > highest.number + GRACE_PRESSURE_PA:
         return broken(
-            f"{name} is set to {said.text}; at most {_shown(highest.number, facts)}.",
+            f"{capital(name)} is set to {said.text}; at most {facts.quantity(highest.number, 'pressure')}.",
             "correction",
             measured=measured,
             limit=highest,
-            mend=f"Set it to about {_shown(58 * _PSI, facts)}, and charge the expansion tank to the same.",
+            mend=f"Set it to about {facts.quantity(58 * PSI_PA, 'pressure')}, and charge the expansion tank to the same.",
             cause=path,
             estimate=estimates(said),
         )
@@ -143,14 +140,14 @@ def _set(one: "Station", facts: Facts, limits: Limits) -> Outcome:
     street_pa = street.at_height(height_of(facts, one.part.id)) or street.pressure_pa
     if said.si > street_pa - margin.number + GRACE_PRESSURE_PA:
         return broken(
-            f"{name} is set to {said.text} on a {_shown(street_pa, facts)} supply: it will hardly control.",
+            f"{capital(name)} is set to {said.text} on a street of {facts.quantity(street_pa, 'pressure')}: it will hardly control.",
             "advice",
             measured=measured,
             limit=margin,
-            found=f"{_shown(max(street_pa - said.si, 0.0), facts)} below the street",
-            needed=f"at least {_shown(margin.number, facts)} below the street",
-            mend=f"Read the street at night; below about {_shown(70 * _PSI, facts)} it may not be needed at all, else set "
-            f"it to {_shown(street_pa - margin.number, facts)} or less.",
+            found=f"{facts.quantity(max(street_pa - said.si, 0.0), 'pressure')} below the street",
+            needed=f"at least {facts.quantity(margin.number, 'pressure')} below the street",
+            mend=f"Read the street at night; below about {facts.quantity(70 * PSI_PA, 'pressure')} it may not be needed at all, else set "
+            f"it to {facts.quantity(street_pa - margin.number, 'pressure')} or less.",
             estimate=estimates(said) or street.about,
         )
     return holds("", measured, highest, ", ".join(filter(None, (estimates(said), street.about))))
@@ -172,7 +169,7 @@ def _gauges(one: "Station", facts: Facts, limits: Limits) -> Outcome:
         "advice",
         found=f"none {where} it",
         needed="a gauge connection before and behind it",
-        mend="Fit one with gauge ports, or a tee with a test port on the side that has none.",
+        mend=f"Use a regulator with gauge ports, or put a tee with a test port {where} it.",
         cause=("parts",) if missing == ["out"] and not any(gauges_of(facts)) else None,
     )
 
@@ -189,12 +186,12 @@ def _strainer(one: "Station", facts: Facts, limits: Limits) -> Outcome:
         return on_site("old regulator: see whether its strainer is clean")
     if said == NONE:
         return broken(
-            f"{facts.part_name(one.part.id)} has no strainer.",
+            f"{capital(facts.part_name(one.part.id))} has no strainer.",
             "correction",
             limit=limits.of(STRAINER),
             found="none",
             needed="a strainer, built in or before it",
-            mend="Fit one with a strainer built in, or set a strainer before it that can be opened.",
+            mend="Use a regulator with a strainer built in, or set one before it that can be opened.",
         )
     if facts.family == "upc":
         raise NotShown(("parts", one.part.id, "strainer"), "its strainer (strainer: built in, before, none)")
@@ -212,10 +209,10 @@ def _reach(one: "Station", facts: Facts, limits: Limits) -> Outcome:
 
 def _bad_place(one: "Station", says: str, facts: Facts, limits: Limits) -> Outcome:
     return broken(
-        f"{facts.part_name(one.part.id)} {says}.",
+        f"{capital(facts.part_name(one.part.id))} {says}.",
         "correction" if facts.family == "upc" else "advice",
         limit=limits.of(REACHED),
-        found=says,
+        found=says.removeprefix("is "),
         needed="within reach, above ground, where it does not freeze",
         mend="Move it indoors next to the main valve, or give it a panel; out of frost or insulated and heated.",
     )
@@ -239,12 +236,12 @@ def _ahead(one: "Station", facts: Facts, limits: Limits) -> Outcome:
     shown = ", ".join(facts.part_name(name) for name in judged[:4])
     many = "stands" if len(judged) == 1 else "stand"
     return broken(
-        f"{shown} {many} ahead of {facts.part_name(one.part.id)}, on {_shown(street.pressure_pa, facts)}.",
+        f"{capital(shown)} {many} ahead of {facts.part_name(one.part.id)}, on {facts.quantity(street.pressure_pa, 'pressure')}.",
         "correction" if facts.family == "upc" else "advice",
         measured=Measured(street.pressure_pa, "pressure"),
         limit=limits.of(BEHIND),
         found=f"{len(judged)} ahead of it",
-        needed=f"every outlet behind it where the street has over {_shown(highest.number, facts)}",
+        needed=f"every outlet behind it where the street has over {facts.quantity(highest.number, 'pressure')}",
         mend=f"Take {shown} off behind the regulator.",
         estimate=street.about,
     )

@@ -14,6 +14,8 @@ from collections.abc import Iterator
 
 from plancheck.record import NamedTuple
 from plancheck.rulekit import (
+    GALLON_M3,
+    INCH_M,
     NONE,
     NOT_KNOWN,
     PEX,
@@ -43,7 +45,6 @@ from plancheck.rulekit import (
     recalled,
 )
 
-_IN = 0.0254
 _PIPE = "a full-size pipe that falls, without valve, plug or trap"
 _INTO = "floor, floor drain, waste receptor or outdoors"
 PIPE = Limit("pipe", "pipe of a heater's relief valve", "text", "", irc=(Value(_PIPE, printed("IRC", "2015", "P2804.6.1")),),
@@ -61,22 +62,22 @@ INTO = Limit("into", "where a relief pipe may end", "text", "",
                   Value(f"{_INTO}, or pan", printed("IPC", "2015", "504.6"), since=2015)),
              upc=(Value(f"{_INTO}, no pan", printed("UPC", "2015", "608.5")),))  # fmt: skip
 MOST = Limit("most", "end of a relief pipe above floor or receptor", "length", "at most",
-             irc=(Value(6 * _IN, printed("IRC", "2015", "P2804.6.1")),),
-             ipc=(Value(6 * _IN, printed("IPC", "2015", "504.6")),))  # fmt: skip
+             irc=(Value(6 * INCH_M, printed("IRC", "2015", "P2804.6.1")),),
+             ipc=(Value(6 * INCH_M, printed("IPC", "2015", "504.6")),))  # fmt: skip
 LEAST = Limit("least", "end of a relief pipe above floor or receptor", "diameters", "at least",
               irc=(Value(0.0, printed("IRC", "2015", "P2804.6.1")),
                    Value(2.0, printed("IRC", "2018", "P2804.6.1"), since=2018)),
               ipc=(Value(0.0, printed("IPC", "2015", "504.6")),
                    Value(2.0, printed("IPC", "2018", "504.6"), since=2018)))  # fmt: skip
 OUT_LEAST = Limit("out_least", "end of a relief pipe above ground", "length", "at least",
-                  upc=(Value(6 * _IN, printed("UPC", "2015", "608.5")),))  # fmt: skip
+                  upc=(Value(6 * INCH_M, printed("UPC", "2015", "608.5")),))  # fmt: skip
 OUT_MOST = Limit("out_most", "end of a relief pipe above ground", "length", "at most",
-                 upc=(Value(24 * _IN, printed("UPC", "2015", "608.5")),))  # fmt: skip
+                 upc=(Value(24 * INCH_M, printed("UPC", "2015", "608.5")),))  # fmt: skip
 RULE = Rule(highest="hazard", stage="layout", limits=(PIPE, LARGER, INTO, MOST, LEAST, OUT_LEAST, OUT_MOST))
 
 _INSERTS = PEX  # their fittings go inside the tube
 _NEVER = ("PVC", "PE", "polybutylene", "lead")
-_BIG_M3 = 20 * 3.785411784e-3
+_BIG_M3 = 20 * GALLON_M3
 
 
 class Asked(NamedTuple):
@@ -134,9 +135,9 @@ def _wrong(
 def _pipe(asked: Asked, facts: Facts, limits: Limits) -> Outcome:
     if asked.pipe is None or asked.pipe == NOT_KNOWN:
         raise NotShown(asked.path, "the pipe from the relief valve (discharge: material, size, to), or none")
-    size = f"{asked.relief.size.name} " if isinstance(asked.relief.size, Size) else ""
+    size = f"{asked.relief.size.words} " if isinstance(asked.relief.size, Size) else ""
     return _wrong(asked, "hazard", f"The relief valve of {facts.part_name(asked.part.id)} has no pipe.", limits.of(PIPE),
-                  "none", _PIPE, f"Run {size}hard copper, falling, to {facts.length(4 * _IN)} over a floor drain.")  # fmt: skip
+                  "none", _PIPE, f"Run {size}hard copper, falling, to {facts.length(4 * INCH_M)} over a floor drain.")  # fmt: skip
 
 
 def _size(asked: Asked, pipe: Discharge, facts: Facts, limits: Limits) -> Outcome:
@@ -144,21 +145,21 @@ def _size(asked: Asked, pipe: Discharge, facts: Facts, limits: Limits) -> Outcom
         raise NotShown((*asked.path, "size"), "the size of the relief pipe")
     outlet = asked.relief.size
     if isinstance(outlet, Size) and pipe.size.rank >= outlet.rank - 0.001:
-        return holds(f"{pipe.size.text} on an outlet of {outlet.text}")
+        return holds(f"{pipe.size.words} on an outlet of {outlet.words}")
     own = asked.part.own
     volume = own.volume if isinstance(own, HeaterOwn) else None
     big = isinstance(volume, Quantity) and volume.si > _BIG_M3
     if not isinstance(outlet, Size) and (pipe.size.rank >= 0.749 or not big):
         raise NotShown(("parts", asked.part.id, "relief", "size"), "the size of the relief valve's outlet")
-    known = outlet.text if isinstance(outlet, Size) else "3/4"
+    known = outlet.words if isinstance(outlet, Size) else "3/4 in"
     caution = (
         "" if isinstance(outlet, Size) else "The valve's outlet is not said; no tank of this size has one under 3/4 in."
     )
     return broken(
-        f"Relief pipe of {pipe.size.text} on a valve of {known}.",
+        f"The relief pipe is {pipe.size.words} on a valve of {known}.",
         "correction",
         limit=limits.of(PIPE),
-        found=pipe.size.text,
+        found=pipe.size.words,
         needed=f"at least {known}",
         mend=f"Run it in {known} or larger all the way.",
         caution=caution,
@@ -170,7 +171,7 @@ def _material(asked: Asked, pipe: Discharge, facts: Facts, limits: Limits) -> Ou
 
     material = known_text(pipe.material, (*asked.path, "material"), "what the relief pipe is made of")
     if material in _NEVER:
-        return _wrong(asked, "correction", f"Relief pipe of {material}: it softens, or is not listed for hot water.",
+        return _wrong(asked, "correction", f"The relief pipe is {material}, which softens or is not listed for hot water.",
                       limits.of(PIPE), material, "copper, CPVC, steel or listed drain tube",
                       f"Run it in hard copper{_of_size(asked)}.")  # fmt: skip
     if material == "ductile iron":
@@ -179,7 +180,7 @@ def _material(asked: Asked, pipe: Discharge, facts: Facts, limits: Limits) -> Ou
         return holds(f"{material} stands it")
     limit = limits.of(LARGER)
     if facts.family == "upc":
-        return _wrong(asked, "advice", f"Relief pipe of {material}, which the UPC's list does not have.", limit, material,
+        return _wrong(asked, "advice", f"The relief pipe is {material}, which is not on the UPC's list.", limit, material,
                       str(limit.value), f"Ask the authority, or run it in hard copper{_of_size(asked)}.")  # fmt: skip
     return (
         holds("PP is listed for hot water")
@@ -189,7 +190,7 @@ def _material(asked: Asked, pipe: Discharge, facts: Facts, limits: Limits) -> Ou
 
 
 def _of_size(asked: Asked) -> str:
-    return f" of {asked.relief.size.text}" if isinstance(asked.relief.size, Size) else ""
+    return f" of {asked.relief.size.words}" if isinstance(asked.relief.size, Size) else ""
 
 
 def _to(asked: Asked, pipe: Discharge, facts: Facts, limits: Limits) -> Outcome:
@@ -197,7 +198,7 @@ def _to(asked: Asked, pipe: Discharge, facts: Facts, limits: Limits) -> Outcome:
     if to == "drain":
         return _wrong(asked, "correction", "The relief pipe is joined to a drain without an air gap.", limits.of(PIPE), "joined "
                       "to a drain", "an air gap in the same room",
-                      f"End it {facts.length(4 * _IN)} over a floor drain or a receptor.")  # fmt: skip
+                      f"End it {facts.length(4 * INCH_M)} over a floor drain or a receptor.")  # fmt: skip
     if to == "pan":
         limit = limits.of(INTO)
         if "or pan" in str(limit.value):

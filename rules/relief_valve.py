@@ -14,8 +14,10 @@ from collections.abc import Iterator
 
 from plancheck.record import NamedTuple
 from plancheck.rulekit import (
+    INCH_M,
     NONE,
     NOT_KNOWN,
+    PSI_PA,
     Facts,
     HeaterOwn,
     InForce,
@@ -31,6 +33,7 @@ from plancheck.rulekit import (
     Subject,
     Value,
     broken,
+    capital,
     estimates,
     holds,
     on_site,
@@ -38,8 +41,7 @@ from plancheck.rulekit import (
     recalled,
 )
 
-_PSI = 6894.757293168
-_150, _210 = 150 * _PSI, (210 - 32) / 1.8
+_150, _210 = 150 * PSI_PA, (210 - 32) / 1.8
 _TEXT = "a pressure and temperature relief valve"
 NEEDED = Limit("needed", "relief of a water heater", "text", "",
                irc=(Value(_TEXT, printed("IRC", "", "P2804.3 to P2804.5")),), ipc=(Value(_TEXT, printed("IPC", "", "504.4")),),
@@ -62,7 +64,7 @@ RULE = Rule(highest="hazard", stage="layout", limits=(NEEDED, PRESSURE, TEMPERAT
 
 _STORES = ("storage", "indirect")
 _NO_STORE = ("tankless", "point of use", "boiler coil")
-_GRACE_PA = 0.5 * _PSI
+_GRACE_PA = 0.5 * PSI_PA
 _GRACE_C = 0.5 / 1.8
 
 
@@ -109,7 +111,7 @@ def _needed(asked: Asked, facts: Facts, limits: Limits) -> Outcome:
         return on_site("tankless without a relief valve: its maker's sheet must allow that")
     name = facts.part_name(asked.part.id)
     return broken(
-        f"{name[:1].upper()}{name[1:]} has no relief valve.",
+        f"{capital(name)} has no relief valve.",
         "hazard",
         limit=limits.of(NEEDED),
         found="none",
@@ -141,12 +143,12 @@ def _pressure(asked: Asked, facts: Facts, limits: Limits) -> Outcome:
     if said.si > limit.number + _GRACE_PA or (rated is not None and said.si > rated.si + _GRACE_PA):
         tank = f", tank rated {rated.text}" if rated is not None else ""
         least = min(limit.number, rated.si) if rated is not None else limit.number
-        return _too_much(asked, f"{name[:1].upper()}{name[1:]}: relief valve set {said.text}{tank}.", limit, measured,
+        return _too_much(asked, f"{capital(name)}: relief valve set to {said.text}{tank}.", limit, measured,
                          f"at most {facts.quantity(least, 'pressure')}", about, facts)  # fmt: skip
     standing = _standing(asked.part, facts)
     if standing is not None and said.si <= standing[0]:
         return broken(
-            f"{name[:1].upper()}{name[1:]}: relief valve set {said.text}, and {facts.quantity(standing[0], 'pressure')} stand "
+            f"{capital(name)}: relief valve set to {said.text}, and {facts.quantity(standing[0], 'pressure')} stands "
             "there: it will run all day, and somebody will plug it.",
             "correction",
             measured=measured,
@@ -174,6 +176,9 @@ def _relief(own: HeaterOwn, key: str) -> object:
     return getattr(own.relief, key, None)
 
 
+_COLD = "Shut the fuel or power off, let the tank cool and the pressure out before the valve is touched."
+
+
 def _too_much(
     asked: Asked, says: str, limit: InForce, measured: Measured, needed: str, about: str, facts: Facts
 ) -> Outcome:
@@ -184,6 +189,7 @@ def _too_much(
         limit=limit,
         needed=needed,
         mend=f"Fit a valve of {_marks(asked.own, facts)}; never reuse the old one.",
+        caution=_COLD,
         estimate=about,
     )
 
@@ -193,7 +199,7 @@ def _temperature(asked: Asked, facts: Facts, limits: Limits) -> Outcome:
     name, key = facts.part_name(asked.part.id), ("parts", asked.part.id, "relief", "temperature")
     if said == NONE:
         if asked.own.style in _STORES:
-            return _too_much(asked, f"{name[:1].upper()}{name[1:]} stores hot water, and its relief valve opens on pressure alone.",
+            return _too_much(asked, f"{capital(name)} stores hot water, and its relief valve opens on pressure alone.",
                              limit, Measured("none", "text"), "a valve that opens on temperature too", "", facts)  # fmt: skip
         if asked.own.style is None or asked.own.style == NOT_KNOWN:
             raise NotShown(("parts", asked.part.id, "style"), "whether the heater stores hot water")
@@ -205,7 +211,7 @@ def _temperature(asked: Asked, facts: Facts, limits: Limits) -> Outcome:
     about, measured = estimates(said), Measured(said.si, "temperature")
     if said.si > limit.number + _GRACE_C:
         most = facts.quantity(limit.number, "temperature")
-        return _too_much(asked, f"{name[:1].upper()}{name[1:]}: relief valve opens at {said.text}, at most {most}.", limit,
+        return _too_much(asked, f"{capital(name)}: relief valve opens at {said.text}; at most {most}.", limit,
                          measured, f"at most {most}", about, facts)  # fmt: skip
     return holds("", measured, limit, about)
 
@@ -223,12 +229,12 @@ def _capacity(asked: Asked, facts: Facts, limits: Limits) -> Outcome:
     if said.si >= own.input.si * 0.9995:
         return holds("", measured, None, about)
     name = facts.part_name(asked.part.id)
-    return _too_much(asked, f"{name[:1].upper()}{name[1:]}: relief valve for {said.text}, the heater puts in {own.input.text}.",
+    return _too_much(asked, f"{capital(name)}: relief valve made for {said.text}; the heater puts in {own.input.text}.",
                      limits.of(CAPACITY), measured, f"at least {own.input.text}", about, facts)  # fmt: skip
 
 
 def _seat(asked: Asked, facts: Facts, limits: Limits) -> Outcome:
-    top = facts.length(6 * 0.0254)
+    top = facts.length(6 * INCH_M)
     return on_site(f"in the tank's own opening, its bulb in the top {top}, no valve or check before it, its lever free")
 
 

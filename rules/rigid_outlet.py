@@ -31,6 +31,7 @@ from plancheck.rulekit import (
     Supply,
     Value,
     broken,
+    capital,
     holds,
     is_new,
     on_site,
@@ -132,7 +133,7 @@ def _loose(one: Stub, pulled: bool, facts: Facts, limits: Limits) -> Outcome:
     hold = "its flange" if one.part.is_ == "hose outlet" else "a drop ear ell" if pulled else "a copper stub-out ell"
     pull = "a pull on the hose" if one.part.is_ == "hose outlet" else "a pull on it"
     return broken(
-        f"{what[0].upper()}{what[1:]} of {name}{f' in {where}' if where else ''}: nothing holds it but the tube.",
+        f"{capital(what)} of {name}{f' in {where}' if where else ''}: nothing holds it but the tube.",
         "correction" if pulled else "advice",
         limit=limits.of(SECURED),
         found="bare tube" if one.stub == "tube" else "no anchor",

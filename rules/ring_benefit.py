@@ -16,6 +16,7 @@ from collections.abc import Iterator
 
 from plancheck.rulekit import (
     PRACTICE,
+    PSI_PA,
     Facts,
     InForce,
     Limit,
@@ -29,16 +30,16 @@ from plancheck.rulekit import (
     Subject,
     Value,
     broken,
+    capital,
     holds,
 )
 
-_PSI = 6894.757293168
 LARGE = Limit("large", "share of the loss that a manifold takes, from which changing it helps", "count", "at most",
               practice=(Value(0.30, PRACTICE, practice=True),))  # fmt: skip
 SMALL = Limit("small", "share under which changing it does little", "count", "at least",
               practice=(Value(0.15, PRACTICE, practice=True),))  # fmt: skip
 WORTH = Limit("worth", "loss on the way under which there is nothing to gain", "pressure", "at least",
-              practice=(Value(2 * _PSI, PRACTICE, practice=True),))  # fmt: skip
+              practice=(Value(2 * PSI_PA, PRACTICE, practice=True),))  # fmt: skip
 SWING = Limit("swing", "change of a shower's temperature that counts", "difference", "at most",
               practice=(Value(3.6 / 1.8, PRACTICE, practice=True),))  # fmt: skip
 RULE = Rule("advice", "layout", (LARGE, SMALL, WORTH, SWING))
@@ -95,14 +96,14 @@ def _broken(
         ways += ["join its last port back to the first (a ring)", "feed it in the middle"]
     name = facts.part_name(part.id)
     return broken(
-        f"{name} takes {share:.0%} of the {facts.quantity(total_pa, 'pressure')} lost to {side} at peak; "
+        f"{capital(name)} takes {share:.0%} of the {facts.quantity(total_pa, 'pressure')} lost to {side} at peak; "
         f"the service takes {service:.0%}.",
         "advice",
         measured=Measured(round(share, 3), "count"),
         limit=limit,
         found=f"{share:.0%} of the loss in {name}",
         needed=f"at most {limit.number:.0%}",
-        mend=f"{ways[0].capitalize()}{', or ' + ', or '.join(ways[1:]) if ways[1:] else ''}: `plancheck flow` shows what "
+        mend=f"{capital(ways[0])}{', or ' + ', or '.join(ways[1:]) if ways[1:] else ''}: `plancheck flow` shows what "
         "each would give. Pressure that is equal at all ports is not to be had for nothing.",
         cause=("parts", part.id),
     )

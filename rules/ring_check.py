@@ -34,7 +34,6 @@ from plancheck.rulekit import (
 if TYPE_CHECKING:
     from plancheck.rings import Claimed, Count
 
-_INCH = 0.0254
 COUNTED = Limit(
     "counted",
     "rings a claim counts, of those in the plan",
@@ -51,15 +50,6 @@ POSITION = Limit(
     practice=(Value(_ENDS, printed("makers' and retailers' sheets", "", "ring position"), practice=True),),
 )
 RULE = Rule("advice", "rough-in", (COUNTED, POSITION))
-
-
-_SEEN = {
-    "expansion ring": "tight to the stop of the fitting",
-    "expansion sleeve": "pushed up to the collar of the fitting",
-    "press sleeve": "square, the tube seen in the holes of the sleeve",
-    "press": "square, the tube seen in the holes of the sleeve",
-    "push": "in to the depth mark",
-}
 
 
 def subjects(facts: Facts) -> Iterator[Subject]:

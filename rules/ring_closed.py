@@ -34,6 +34,7 @@ from plancheck.rulekit import (
     Subject,
     Value,
     broken,
+    capital,
     holds,
     is_new,
     on_site,
@@ -231,7 +232,7 @@ def _hot(subject: Subject, ring: Ringed, facts: Facts, limits: Limits) -> Outcom
     if limit is None:
         return holds("this code says nothing against hot lines fed from two sides")
     return broken(
-        f"{subject.name[0].upper()}{subject.name[1:]}: its hot lines are fed from two sides, with no pump.",
+        f"{capital(subject.name)}: its hot lines are fed from two sides, with no pump.",
         "advice",
         limit=limit,
         found="a hot ring",
@@ -242,8 +243,7 @@ def _hot(subject: Subject, ring: Ringed, facts: Facts, limits: Limits) -> Outcom
 
 
 def _name(part: Part, facts: Facts) -> str:
-    name = facts.part_name(part.id)
-    return f"{name[0].upper()}{name[1:]}"
+    return capital(facts.part_name(part.id))
 
 
 def _listed(names: list[str]) -> str:

@@ -17,17 +17,17 @@ from typing import TYPE_CHECKING
 
 from plancheck.record import NamedTuple
 from plancheck.rulekit import (
+    FOOT_M,
     PRACTICE,
+    PSI_PA,
     Facts,
     InForce,
     Limit,
     Limits,
     Measured,
-    MeterOwn,
     NotShown,
     Outcome,
-    Quantity,
-    RegulatorOwn,
+    Path,
     Rule,
     Run,
     Size,
@@ -41,12 +41,12 @@ from plancheck.rulekit import (
     most_units,
     printed,
     recalled,
+    size_named,
 )
 
 if TYPE_CHECKING:
     from plancheck.flow.short import Short
 
-_PSI, _FT = 6894.757293168, 0.3048
 _TABLE = printed("UPC", "2015", "Table 610.4")
 SMALLEST = Limit("smallest", "smallest nominal size of a service, inches", "count", "at least",
                  irc=(Value(0.75, recalled("IRC", "2018", "P2903.7")),),
@@ -55,14 +55,12 @@ SMALLEST = Limit("smallest", "smallest nominal size of a service, inches", "coun
 REGULATOR_SHARE = Limit("regulator_share", "share of a regulator's set that the table is entered with", "count",
                         "at most", upc=(Value(0.8, printed("UPC", "2021", "608")),))  # fmt: skip
 CLIMB = Limit("climb", "pressure lost for each metre of height, in the table", "pressure", "at least",
-              upc=(Value(0.5 * _PSI / _FT, _TABLE),))  # fmt: skip
+              upc=(Value(0.5 * PSI_PA / FOOT_M, _TABLE),))  # fmt: skip
 UNITS = Limit("units", "fixture units by pressure, meter, pipe and length", "text", "at most",
               upc=(Value("the table", _TABLE),))  # fmt: skip
 BOTTLENECK = Limit("bottleneck", "share of the loss on the way to a short outlet that the service takes", "count",
                    "at most", practice=(Value(0.5, PRACTICE, practice=True),))  # fmt: skip
 RULE = Rule("correction", "layout", (SMALLEST, REGULATOR_SHARE, CLIMB, UNITS, BOTTLENECK))
-
-_NAMES = {0.5: "1/2", 0.75: "3/4", 1.0: "1", 1.25: "1-1/4", 1.5: "1-1/2", 2.0: "2"}
 
 
 class Entry(NamedTuple):
@@ -79,6 +77,7 @@ class Entry(NamedTuple):
         return most_units(self.cell, self.meter, self.pipe.rank)
 
 
+_METRIC = 0.06  # of an inch: 20 mm tube counts as 3/4
 _MIN, _BY_TABLE, _SHARE = "size of the service", "service by the table", "loss in the service"
 
 
@@ -106,37 +105,54 @@ def _size(run: Run, facts: Facts) -> Size:
     return tube.size
 
 
+def _too_thin(facts: Facts, limit: InForce) -> Run | None:
+    """The first run of the service that is under the smallest size, as far as sizes are said."""
+    tubes = facts.plan.tubes
+    for run in facts.flow.common_runs():
+        size = getattr(tubes.get(run.tube or ""), "size", None)
+        if isinstance(size, Size) and size.rank < limit.number - _METRIC:
+            return run
+    return None
+
+
 def _smallest(facts: Facts, limits: Limits) -> Outcome:
     limit = limits.of(SMALLEST)
-    least = f"{_NAMES.get(limit.number, f'{limit.number:g}')} in"
-    for run in facts.flow.common_runs():
-        size = _size(run, facts)
-        if size.rank < limit.number - 0.06:  # 20 mm tube counts as 3/4
-            name = _named(size)
-            return broken(
-                f"{run.id} is {name} and feeds the whole house; at least {least}.",
-                "advice" if run.work == "existing" else "correction",
-                measured=Measured(size.rank, "count"),
-                limit=limit,
-                found=name,
-                needed=f"at least nominal {least}",
-                mend=f"Renew it in {least} or larger.",
-                at=("runs", run.id),
-            )
-    return holds("", None, limit)
+    least = size_named(limit.number)
+    run = _too_thin(facts, limit)
+    if run is None:
+        for one in facts.flow.common_runs():
+            _size(one, facts)
+        return holds("", None, limit)
+    size = _size(run, facts)
+    return broken(
+        f"{run.id} is {size.words} and feeds the whole house; at least {least}.",
+        "advice" if run.work == "existing" else "correction",
+        measured=Measured(size.rank, "count"),
+        limit=limit,
+        found=size.words,
+        needed=f"at least nominal {least}",
+        mend=f"Renew it in {least} or larger.",
+        at=("runs", run.id),
+    )
 
 
-def _named(size: Size) -> str:
-    return size.name if size.metric else f"{size.name} in"
+def _cause(facts: Facts, limits: Limits) -> Path | None:
+    """Where it is told that the service is under the smallest size: what it cannot carry follows from that."""
+    run = _too_thin(facts, limits.of(SMALLEST))
+    return ("runs", run.id) if run is not None else None
 
 
 def _by_table(facts: Facts, limits: Limits) -> Outcome:
+    from plancheck.flow.service import entered_at_pa, meter_inches
+
     far = facts.flow.farthest()
     if far is None:
         return holds("no outlet")
     if far.missing is not None:
         raise NotShown(far.missing.path, far.missing.what)
-    entered_pa = _entered_pa(facts, limits) - limits.of(CLIMB).number * max(far.rise_m, 0.0)
+    entered_pa = entered_at_pa(facts, limits.of(REGULATOR_SHARE).number) - limits.of(CLIMB).number * max(
+        far.rise_m, 0.0
+    )
     cell = cell_of(entered_pa, far.length_m)
     runs = facts.flow.common_runs()
     load = facts.loads.get(runs[0].id) if runs else None
@@ -144,38 +160,14 @@ def _by_table(facts: Facts, limits: Limits) -> Outcome:
         gap = load.by_units.missing[0] if load is not None and load.by_units.missing else None
         raise NotShown(gap.path if gap else ("parts",), gap.what if gap else "a run that the whole house hangs on")
     pipe = min((_size(run, facts) for run in runs), key=lambda size: size.rank)
-    entry = Entry(load.units.total, cell, pipe, _meter(facts))
+    entry = Entry(load.units.total, cell, pipe, meter_inches(facts))
     if entry.units > entry.most + 0.01:
-        return _over(entry, runs[0], facts, limits.of(UNITS), facts.flow.estimates_to(far.side))
+        over = _over(entry, runs[0], facts, limits.of(UNITS), facts.flow.estimates_to(far.side))
+        return over._replace(cause=_cause(facts, limits))
     if not cell.inside:
         has = f"{facts.quantity(max(entered_pa, 0.0), 'pressure')} and {facts.length(far.length_m)}"
         raise NotShown(("water", "static"), f"what the table allows for {has}: it goes from 30 psi on, to 200 ft")
     return holds("", Measured(entry.units, "count"), limits.of(UNITS), facts.flow.estimates_to(far.side))
-
-
-def _entered_pa(facts: Facts, limits: Limits) -> float:
-    """The pressure the table is entered with: the street's, or the share of a regulator's set where that is less."""
-    share = limits.of(REGULATOR_SHARE).number
-    static = facts.plan.water.static
-    if not isinstance(static, Quantity):
-        raise NotShown(("water", "static"), "the standing pressure")
-    found = [static.si]
-    for part in facts.plan.parts.values():
-        if isinstance(part.own, RegulatorOwn) and part.work != "removed":
-            held_pa = facts.flow.held_pa(part.id)
-            if held_pa is None:
-                raise NotShown(("parts", part.id, "set"), "the pressure the regulator is set to")
-            found.append(held_pa * share)
-    return min(found)
-
-
-def _meter(facts: Facts) -> float:
-    for part in facts.plan.parts.values():
-        if isinstance(part.own, MeterOwn) and part.work != "removed":
-            if not isinstance(part.size, Size):
-                raise NotShown(("parts", part.id, "size"), "the size of the meter")
-            return part.size.rank
-    return 1.0  # no meter stands in the way
 
 
 def _over(entry: Entry, run: Run, facts: Facts, limit: InForce, estimate: str) -> Outcome:
@@ -183,12 +175,12 @@ def _over(entry: Entry, run: Run, facts: Facts, limit: InForce, estimate: str) -
     mend = "Size it by computation, or ask for a larger meter."
     if enough is not None:
         meter = "with a 1 in meter" if enough.meter > entry.meter + 0.01 else ""
-        renew = f"Renew it in {_NAMES[enough.pipe]} in" if enough.pipe > entry.pipe.rank + 0.06 else "Keep its size"
+        renew = f"Renew it in {size_named(enough.pipe)}" if enough.pipe > entry.pipe.rank + 0.06 else "Keep its size"
         mend = f"{f'{renew} {meter}'.strip()}: the table carries {enough.units[entry.cell.column]} there."
     short = facts.flow.shorts(facts.loads)
     computed = not short.outlets and short.missing is None and not short.why
-    low, high = (facts.quantity(psi * _PSI, "pressure") if psi else "" for psi in entry.cell.range_psi)
-    name = _named(entry.pipe)
+    low, high = (facts.quantity(psi * PSI_PA, "pressure") if psi else "" for psi in entry.cell.range_psi)
+    name = entry.pipe.words
     return broken(
         f"The service carries {entry.units:g} fixture units; the table allows {entry.most} for {name} over this length.",
         "advice" if computed or run.work == "existing" else "correction",
@@ -209,7 +201,7 @@ def _share(facts: Facts, limits: Limits) -> Outcome:
     shares = [(facts.flow.service_share(one.left), one) for one in short.outlets]
     worst = max((found for found in shares if found[0] >= limit.number), key=lambda one: one[1].by_pa, default=None)
     if worst is not None:
-        return _bottleneck(worst[0], worst[1], facts, limit)
+        return _bottleneck(worst[0], worst[1], facts, limit)._replace(cause=_cause(facts, limits))
     if short.missing is not None:
         raise NotShown(short.missing.path, short.missing.what)
     if short.why:

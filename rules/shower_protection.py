@@ -15,6 +15,7 @@ from collections.abc import Iterator
 
 from plancheck.record import NamedTuple
 from plancheck.rulekit import (
+    GPM_M3S,
     GRACE_FLOW_M3S,
     GRACE_TEMPERATURE_C,
     NONE,
@@ -35,6 +36,7 @@ from plancheck.rulekit import (
     Value,
     at_least,
     broken,
+    capital,
     estimates,
     holds,
     is_new,
@@ -144,7 +146,7 @@ def _device(part: Part, mixer: Mixer | str | None, facts: Facts, limits: Limits)
 def _unsafe(part: Part, what: str, facts: Facts, limits: Limits) -> Outcome:
     name, new = facts.part_name(part.id), is_new(part)
     return broken(
-        f"{name[:1].upper()}{name[1:]} has {what}.",
+        f"{capital(name)} has {what}.",
         "hazard" if new else "advice",
         limit=limits.of(DEVICE),
         found=what,
@@ -178,7 +180,7 @@ def _limiter(part: Part, mixer: Mixer | str | None, facts: Facts, limits: Limits
     if not is_new(part):
         return on_site(f"existing {name}: nothing said of it limits its hot water")
     return broken(
-        f"{name[:1].upper()}{name[1:]} has nothing that limits its hot water.",
+        f"{capital(name)} has nothing that limits its hot water.",
         "correction",
         limit=limits.of(LIMITER),
         found="no limiter" if own in (None, NONE) else f"listed to {own}",
@@ -189,6 +191,8 @@ def _limiter(part: Part, mixer: Mixer | str | None, facts: Facts, limits: Limits
 
 
 def _stop(part: Part, mixer: Mixer, facts: Facts, limits: Limits) -> Outcome:
+    from plancheck.hot.scald import exposure_s
+
     limit = limits.of(BIDET if part.is_ == "bidet" else STOP)
     if not isinstance(mixer.limit, Quantity):
         if facts.stage != "finished":
@@ -199,9 +203,9 @@ def _stop(part: Part, mixer: Mixer, facts: Facts, limits: Limits) -> Outcome:
         return holds("", measured, limit, about)
     name = facts.part_name(part.id)
     most = facts.quantity(limit.number, "temperature")
+    burns = f", which burns in {facts.burns_in(mixer.limit.si)}" if exposure_s(mixer.limit.si) is not None else ""
     return broken(
-        f"{name[:1].upper()}{name[1:]}: its stop lets out {mixer.limit.text}, at most {most}; that burns in "
-        f"{facts.burns_in(mixer.limit.si)}.",
+        f"{capital(name)}: its stop lets out {mixer.limit.text}{burns}; at most {most}.",
         "correction" if part.is_ == "bidet" else "hazard",
         measured=measured,
         limit=limit,
@@ -225,7 +229,7 @@ def _flow(asked: Asked, mixer: Mixer, flow: Quantity | str | None, facts: Facts,
     if not is_new(part):
         return on_site(f"existing {name}: {flow.text} through a valve tested down to {mixer.least.text}")
     return broken(
-        f"{name[:1].upper()}{name[1:]}: its valve is tested down to {mixer.least.text}, its "
+        f"{capital(name)}: its valve is tested down to {mixer.least.text}, its "
         f"{'head' if asked.asks == 'head' else 'hand spray'} passes {flow.text}.",
         "correction",
         measured=measured,
@@ -239,8 +243,8 @@ def _flow(asked: Asked, mixer: Mixer, flow: Quantity | str | None, facts: Facts,
 
 
 def _other_head(flow: Quantity, least: Quantity, facts: Facts) -> str:
-    most_m3s = 2.5 * 6.30901964e-5
+    most_m3s = 2.5 * GPM_M3S
     if least.si > most_m3s + GRACE_FLOW_M3S:
         return f"No head may pass {least.text}: fit a valve tested down to {flow.text}."
     most = facts.quantity(most_m3s, "flow")
-    return f"A head of at least {least.text} (and not over {most}), or a valve tested down to {flow.text}."
+    return f"Fit a head of at least {least.text} (and not over {most}), or a valve tested down to {flow.text}."

@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING
 
 from plancheck.record import NamedTuple
 from plancheck.rulekit import (
+    GPM_M3S,
     GRACE_FLOW_M3S,
     NOT_KNOWN,
     PRACTICE,
@@ -37,6 +38,7 @@ from plancheck.rulekit import (
     Value,
     at_least,
     broken,
+    capital,
     holds,
     printed,
 )
@@ -57,7 +59,7 @@ BALANCED = Limit("balanced", "difference of the sides of a pressure-balanced val
 THERMOSTATIC = Limit("thermostatic", "the same for a thermostatic valve", "count", "at most",
                      practice=(Value(0.2, _ASSE, practice=True),))  # fmt: skip
 TESTED = Limit("tested_flow", "flow a valve is tested at where its maker names no least", "flow", "at least",
-               practice=(Value(2.5 * 6.30901964e-5, _ASSE, practice=True),))  # fmt: skip
+               practice=(Value(2.5 * GPM_M3S, _ASSE, practice=True),))  # fmt: skip
 RULE = Rule("hazard", "layout", (SWING, SCALD, BALANCED, THERMOSTATIC, TESTED))
 
 _GRACE_C, _SCALD_GRACE_C = 0.05 / 1.8, 0.1 / 1.8
@@ -131,7 +133,7 @@ def _compensated(
         return holds("its valve holds this", Measured(apart, "count"), limit, estimate)
     why = f"its two sides differ by {apart:.0%} of the higher" if apart > limit.number else "its head passes too little"
     return broken(
-        f"{facts.part_name(part.id)}: when {_cause(swing, facts)} opens, {why}; its valve is not tested for that.",
+        f"{capital(facts.part_name(part.id))}: when {_cause(swing, facts)} opens, {why}; its valve is not tested for that.",
         "advice",
         measured=Measured(round(apart, 2), "count"),
         limit=limit,
@@ -176,7 +178,7 @@ def _swings(question: Question, swing: Swing, scalds: bool, facts: Facts, limits
     severity = "hazard" if scalds else "advice"
     slower = f"{facts.quantity(before.flow_m3s, 'flow')} to {facts.quantity(after.flow_m3s, 'flow')}"
     return broken(
-        f"{facts.part_name(part.id)}: {_cause(swing, facts)} opens and it gets about {apart} {way} ({start} to {end}).",
+        f"{capital(facts.part_name(part.id))}: {_cause(swing, facts)} opens and its water gets about {apart} {way} ({start} to {end}).",
         severity,
         measured=Measured(after.celsius, "temperature") if scalds else Measured(abs(swing.change_c), "difference"),
         limit=limits.of(SCALD if scalds else SWING),

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 
 from plancheck.rulekit import (
     GRACE_LENGTH_M,
+    INCH_M,
     METAL,
     PLASTIC,
     Facts,
@@ -36,13 +37,12 @@ from plancheck.rulekit import (
 if TYPE_CHECKING:
     from plancheck.torch import Near
 
-_INCH = 0.0254
 LEAST = Limit(
     "least",
     "metal between a soldered joint and plastic tube",
     "length",
     "at least",
-    practice=(Value(18 * _INCH, recalled("handbooks of tube makers", "", "soldering"), practice=True),),
+    practice=(Value(18 * INCH_M, recalled("handbooks of tube makers", "", "soldering"), practice=True),),
 )
 RULE = Rule("advice", "rough-in", (LEAST,))
 
@@ -93,11 +93,13 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
 def _too_near(run: str, one: "Near", facts: Facts, limits: Limits) -> Outcome:
     limit = limits.of(LEAST)
     found, needed, _ = limit.told_apart(one.m, facts.units)
+    where = f"{found} along the metal from" if one.m > GRACE_LENGTH_M else "right at"
     return broken(
-        f"{run} is soldered {found} along the metal from {one.name}, tube that is there already; at least {needed}.",
+        f"{run} is soldered {where} {one.name}, tube that is there already; at least {needed}.",
         "advice",
         measured=length(one.m),
         limit=limit,
         mend=f"Make that joint by press or push, or take {one.name} off before the torch is lit.",
+        caution="A torch in a wall starts fires: shield the wood, keep an extinguisher at hand, look again an hour later.",
         estimate=one.about,
     )

@@ -57,7 +57,7 @@ def subjects(facts: Facts) -> Iterator[Subject]:
                 continue
             taken = (part.id, port.id) in used
             if not taken or port.use == "spare":
-                name = f"{facts.part_name(part.id)} {port.id}"
+                name = f"{part.id}/{port.id}"
                 yield Subject(("parts", part.id, "ports", port.id), name, part.place, Left(part, port, taken, name))
 
 
@@ -78,7 +78,7 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
             "advice",
             found="spare, with a run",
             needed="a use that says what it is for",
-            mend="Call it a circuit (leave use out), or take the run off.",
+            mend="Call it a circuit (leave `use` out), or take the run off.",
         )
     if not is_new(left.part):
         return on_site("old manifold: see that the port is shut and capped")
@@ -110,7 +110,7 @@ def _spare(left: Left, path: Path, facts: Facts) -> Outcome:
             "advice",
             found="left open",
             needed=_NEEDED,
-            mend="Leave the valve closed (normally: closed).",
+            mend="Close the valve, and write it so (`normally: closed`).",
         )
     _told(port.valve, (*path, "valve"), "its valve (valve: ball, or none)")
     _told(port.normally, (*path, "normally"), "how its valve is left (normally: closed)")

@@ -18,6 +18,7 @@ from plancheck.record import NamedTuple
 from plancheck.rulekit import (
     GRACE_PRESSURE_PA,
     PRACTICE,
+    PSI_PA,
     Facts,
     Flowing,
     InForce,
@@ -31,6 +32,7 @@ from plancheck.rulekit import (
     Subject,
     Value,
     broken,
+    capital,
     estimates,
     holds,
     known_quantity,
@@ -41,8 +43,7 @@ from plancheck.rulekit import (
 if TYPE_CHECKING:
     from plancheck.standing import Zone
 
-_PSI = 6894.757293168
-_80_PSI = 80 * _PSI
+_80_PSI = 80 * PSI_PA
 HIGHEST = Limit(
     "highest",
     "standing pressure in the house",
@@ -61,14 +62,14 @@ LOWEST = Limit(
     "standing pressure in the house",
     "pressure",
     "at least",
-    practice=(Value(40 * _PSI, printed("IRC", "older editions", "P2903.3"), practice=True),),
+    practice=(Value(40 * PSI_PA, printed("IRC", "older editions", "P2903.3"), practice=True),),
 )
 HAZARD = Limit(
     "hazard",
     "standing pressure from which it is a hazard: where relief valves of heaters open",
     "pressure",
     "at most",
-    practice=(Value(150 * _PSI, PRACTICE, practice=True),),
+    practice=(Value(150 * PSI_PA, PRACTICE, practice=True),),
 )
 RULE = Rule(highest="hazard", stage="layout", limits=(HIGHEST, LOWEST, HAZARD))
 _RUNNING = "reading with water running"
@@ -166,7 +167,7 @@ def _running(facts: Facts) -> Outcome:
         return holds("", measured, estimate=about)
     read, stood = facts.quantity(pressure.si, "pressure"), facts.quantity(static.si, "pressure")
     return broken(
-        f"{read} were read with water running and {stood} with none: water that runs costs pressure.",
+        f"The gauge read {read} with water running and {stood} with none: water that runs costs pressure.",
         "advice",
         measured=measured,
         found=f"{read} running, {stood} standing",
@@ -183,15 +184,18 @@ def _target(facts: Facts) -> str:
 
 
 def _too_high(zone: "Zone", facts: Facts, limit: InForce, hazard: InForce) -> Outcome:
+    from plancheck.standing import fed_by_well
+
     assert zone.pressure_pa is not None
     shown, most = facts.quantity(zone.pressure_pa, "pressure"), facts.quantity(limit.number, "pressure")
     if zone.regulators:
-        says = f"{facts.part_name(zone.regulators[0])} leaves {shown} in the house; at most {most}."
+        says = f"{capital(facts.part_name(zone.regulators[0]))} leaves {shown} in the house; at most {most}."
         mend = f"Set it to {_target(facts)}, and charge the expansion tank to the same."
     else:
         gauge = facts.plan.water.gauge
-        at = f"at {facts.part_name(gauge)} " if gauge is not None else ""
-        says = f"{shown} {at}and nothing brings it down before the outlets; at most {most}."
+        at = f" at {facts.part_name(gauge)}" if gauge is not None else ""
+        source = "well" if fed_by_well(facts) else "street"
+        says = f"The {source} gives {shown}{at}, and nothing brings it down before the outlets; at most {most}."
         mend = f"Fit a regulator set to {_target(facts)} after the main valve, and an expansion tank with it."
     return broken(
         says,
@@ -208,12 +212,12 @@ def _too_high_below(zone: "Zone", part: str, found_pa: float, facts: Facts, limi
     shown, most = facts.quantity(found_pa, "pressure"), facts.quantity(limit.number, "pressure")
     read = facts.quantity(zone.pressure_pa or 0.0, "pressure")
     return broken(
-        f"{read} where it is read are {shown} down at {facts.part_name(part)}; at most {most}.",
+        f"The gauge reads {read}, which is {shown} down at {facts.part_name(part)}; at most {most}.",
         "advice",
         measured=Measured(found_pa, "pressure"),
         limit=limit,
         why="The code speaks of the building, and an inspector puts his gauge on one tap: the lowest has most.",
-        mend=f"A regulator set to {_target(facts)}, or a little lower than now, serves the lowest tap too.",
+        mend=f"Fit a regulator set to {_target(facts)}, or set the one there a little lower: the lowest tap is then under {most}.",
         at=zone.path,
         estimate=zone.about,
     )
@@ -230,7 +234,7 @@ def _too_low(zone: "Zone", part: str, found_pa: float, facts: Facts, limit: InFo
     elif fed_by_well(facts):
         mend = "Set the pump's switch higher, as far as pump and tank allow, and charge the tank to match."
     return broken(
-        f"Only {shown}{where} with nothing running; at least {least} serves a house well.",
+        f"Only {shown} stands{where or ' in the house'} with nothing running; at least {least} serves a house well.",
         "advice",
         measured=Measured(found_pa, "pressure"),
         limit=limit,

@@ -13,6 +13,7 @@ from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from plancheck.rulekit import (
+    FOOT_M,
     GRACE_LENGTH_M,
     NONE,
     NOT_KNOWN,
@@ -77,7 +78,7 @@ STRETCH = Limit(
     "bare PEX outdoors that is let pass",
     "length",
     "at most",
-    practice=(Value(0.3048, PRACTICE, practice=True),),
+    practice=(Value(FOOT_M, PRACTICE, practice=True),),
 )
 RULE = Rule("correction", "layout", (CLASS_1, CLASS_2, CLASS_3, UNKNOWN, OUTDOORS, STRETCH))
 

@@ -15,7 +15,9 @@ from collections.abc import Iterator
 
 from plancheck.rulekit import (
     BROKEN,
+    FOOT_M,
     GRACE_LENGTH_M,
+    INCH_M,
     NOT_KNOWN,
     Facts,
     Hung,
@@ -44,7 +46,6 @@ from plancheck.rulekit import (
     untabled_runs,
 )
 
-_IN, _FT = 0.0254, 0.3048
 _IRC = printed("IRC", "2018", "Table P2605.1")
 _IPC = recalled("IPC", "2015", "Table 308.5")
 _IPC_OLD = recalled("IPC", "2012", "Table 308.5")
@@ -59,26 +60,26 @@ def _level(id_: str, title: str, irc_m: float, upc_m: float, ipc_old_m: float | 
     return Limit(id_, title, "length", "at most", irc=(Value(irc_m, _IRC),), ipc=ipc, upc=(Value(upc_m, _UPC),))
 
 
-PEX_SMALL = _level("pex_level", "PEX and PE-RT to 1 in, level", 32 * _IN, 32 * _IN)
-PEX_LARGE = _level("pex_level_large", "PEX and PE-RT from 1-1/4 in, level", 4 * _FT, 4 * _FT, 32 * _IN)
-PEX_AL = _level("pex_al_level", "PEX-AL-PEX, level", 32 * _IN, 98 * _IN)
-CPVC_SMALL = _level("cpvc_level", "CPVC to 1 in, level", 3 * _FT, 3 * _FT)
-CPVC_LARGE = _level("cpvc_level_large", "CPVC from 1-1/4 in, level", 4 * _FT, 4 * _FT)
-COPPER_SMALL = _level("copper_level", "copper tube to 1-1/4 in, level", 6 * _FT, 6 * _FT)
-COPPER_MIDDLE = _level("copper_level_middle", "copper tube of 1-1/2 in, level", 10 * _FT, 6 * _FT)
-COPPER_LARGE = _level("copper_level_large", "copper tube from 2 in, level", 10 * _FT, 10 * _FT)
+PEX_SMALL = _level("pex_level", "PEX and PE-RT to 1 in, level", 32 * INCH_M, 32 * INCH_M)
+PEX_LARGE = _level("pex_level_large", "PEX and PE-RT from 1-1/4 in, level", 4 * FOOT_M, 4 * FOOT_M, 32 * INCH_M)
+PEX_AL = _level("pex_al_level", "PEX-AL-PEX, level", 32 * INCH_M, 98 * INCH_M)
+CPVC_SMALL = _level("cpvc_level", "CPVC to 1 in, level", 3 * FOOT_M, 3 * FOOT_M)
+CPVC_LARGE = _level("cpvc_level_large", "CPVC from 1-1/4 in, level", 4 * FOOT_M, 4 * FOOT_M)
+COPPER_SMALL = _level("copper_level", "copper tube to 1-1/4 in, level", 6 * FOOT_M, 6 * FOOT_M)
+COPPER_MIDDLE = _level("copper_level_middle", "copper tube of 1-1/2 in, level", 10 * FOOT_M, 6 * FOOT_M)
+COPPER_LARGE = _level("copper_level_large", "copper tube from 2 in, level", 10 * FOOT_M, 10 * FOOT_M)
 UPRIGHT = _level(
-    "upright", "upright pipe; UPC: at the base and each floor, a storey taken as 10 ft", 10 * _FT, 10 * _FT
+    "upright", "upright pipe; UPC: at the base and each floor, a storey taken as 10 ft", 10 * FOOT_M, 10 * FOOT_M
 )
-PEX_AL_UPRIGHT = _level("pex_al_upright", "PEX-AL-PEX, upright; UPC: at each floor", 4 * _FT, 10 * _FT)
+PEX_AL_UPRIGHT = _level("pex_al_upright", "PEX-AL-PEX, upright; UPC: at each floor", 4 * FOOT_M, 10 * FOOT_M)
 GUIDE = Limit(
     "guide",
     "upright plastic to 2 in: support or guide, halfway between supports",
     "length",
     "at most",
-    irc=(Value(5 * _FT, _NOTE_B),),
-    ipc=(Value(5 * _FT, recalled("IPC", "2015", "Table 308.5 note")),),
-    upc=(Value(5 * _FT, _UPC),),
+    irc=(Value(5 * FOOT_M, _NOTE_B),),
+    ipc=(Value(5 * FOOT_M, recalled("IPC", "2015", "Table 308.5 note")),),
+    upc=(Value(5 * FOOT_M, _UPC),),
 )
 HALF = Limit(
     "half_span",
@@ -110,7 +111,7 @@ _GUIDED_IN = 2.1  # note b is on pipe to 2 in
 _TIGHT = ("tight clamp", "bent nail", "wire tie")
 _BARE_METAL = ("metal strap", "metal hanger", "copper strap", "copper hanger")
 _SOUND = {kind: holds(kind) for kind in ("plastic clip", "plastic strap", "metal clip for plastic")}  # most are alike
-_STUB_M = 16 * _IN + GRACE_LENGTH_M  # held by what it is joined to: half of the smallest span of the tables
+_STUB_M = 16 * INCH_M + GRACE_LENGTH_M  # held by what it is joined to: half of the smallest span of the tables
 
 
 def subjects(facts: Facts) -> Iterator[Subject]:

@@ -26,6 +26,7 @@ from plancheck.rulekit import (
     Rule,
     Subject,
     broken,
+    capital,
     entry_remark,
     gauges_of,
     holds,
@@ -75,9 +76,9 @@ def _complete(gauge: Gauge) -> Outcome:
         wrong.append("cannot be reached")
     if wrong:
         return broken(
-            f"{gauge.name} {' and '.join(wrong)}.",
+            f"{capital(gauge.name)} {' and '.join(wrong)}.",
             "advice",
-            found=", ".join(wrong),
+            found=", ".join(wrong).removeprefix("is "),
             needed="a valve of its own, a thread, a cap, normally closed, within reach",
             mend="Give it a ball valve, a hose thread and a cap, leave it closed, and keep it within reach.",
         )
@@ -95,7 +96,8 @@ def _house(gauges: list[Gauge], facts: Facts) -> Outcome:
             "advice",
             found="no main shutoff",
             needed="a main shutoff with a gauge connection behind it",
-            mend="Put a full-way main valve where the service comes in, then a port behind it.",
+            mend="Put a full-way main valve where the service comes in, and a gauge connection behind it.",
+            cause=("parts",),  # that the house has no main shutoff is told where valves are judged
         )
     reasons: list[str] = []
     blocks: list[str | None] = []

@@ -16,13 +16,14 @@ from itertools import pairwise
 
 from plancheck.record import NamedTuple
 from plancheck.rulekit import (
+    FOOT_M,
     GRACE_LENGTH_M,
+    INCH_M,
     PEX,
     Bends,
     Facts,
     InForce,
     Length,
-    Limit,
     Limits,
     NotShown,
     Outcome,
@@ -33,7 +34,6 @@ from plancheck.rulekit import (
     Subject,
     Supports,
     Tube,
-    Value,
     at_least,
     broken,
     by_fitting,
@@ -42,6 +42,7 @@ from plancheck.rulekit import (
     is_new,
     is_plastic,
     length,
+    of_practice,
     on_site,
     printed,
     recalled,
@@ -49,23 +50,16 @@ from plancheck.rulekit import (
     tube_outside_m,
 )
 
-_INCH, _FOOT = 0.0254, 0.3048
 _RATE_UNIT = "in for 100 ft and 10 degF"
 _MAKERS = printed("two tube makers' manuals", "", "thermal expansion")
 
 
-def _practice(id_: str, title: str, unit: str, sense: str, value: Value) -> Limit:
-    return Limit(id_, title, unit, sense, practice=(value._replace(practice=True),))
-
-
-PEX_RATE = _practice("pex_rate", "growth of PEX and PE-RT", _RATE_UNIT, "", Value(1.1, _MAKERS))
-AL_RATE = _practice("pex_al_rate", "growth of PEX-AL-PEX", _RATE_UNIT, "", Value(0.16, _MAKERS))
-CPVC_RATE = _practice("cpvc_rate", "growth of CPVC", _RATE_UNIT, "", Value(0.41, recalled("trade tables", "", "CPVC")))
-STRAIGHT = _practice(
-    "straight", "straight hot tube that needs nothing", "length", "at most", Value(10 * _FOOT, _MAKERS)
-)
-ARM = _practice("arm", "offset leg: so many times the root of outside diameter and growth in inches", "times", "at least", Value(12.0, _MAKERS))  # fmt: skip
-EACH = _practice("each", "straight between offsets, over 1 in", "length", "at most", Value(50 * _FOOT, _MAKERS))
+PEX_RATE = of_practice("pex_rate", "growth of PEX and PE-RT", _RATE_UNIT, "", 1.1, _MAKERS)
+AL_RATE = of_practice("pex_al_rate", "growth of PEX-AL-PEX", _RATE_UNIT, "", 0.16, _MAKERS)
+CPVC_RATE = of_practice("cpvc_rate", "growth of CPVC", _RATE_UNIT, "", 0.41, recalled("trade tables", "", "CPVC"))
+STRAIGHT = of_practice("straight", "straight hot tube that needs nothing", "length", "at most", 10 * FOOT_M, _MAKERS)
+ARM = of_practice("arm", "offset leg: so many times the root of outside diameter and growth in inches", "times", "at least", 12.0, _MAKERS)  # fmt: skip
+EACH = of_practice("each", "straight between offsets, over 1 in", "length", "at most", 50 * FOOT_M, _MAKERS)
 RULE = Rule("advice", "rough-in", (PEX_RATE, AL_RATE, CPVC_RATE, STRAIGHT, ARM, EACH))
 
 _LARGE_IN = 1.1  # nominal: more than 1 in
@@ -87,7 +81,7 @@ def subjects(facts: Facts) -> Iterator[Subject]:
             continue
         if facts.carried(run.id).service in ("hot", "hot return"):
             long_m = facts.run_length_m(run.id)
-            if long_m is None or long_m >= 10 * _FOOT - GRACE_LENGTH_M:
+            if long_m is None or long_m >= 10 * FOOT_M - GRACE_LENGTH_M:
                 yield Subject(("runs", run.id), run.id, facts.run_place(run.id), (run, tube))
 
 
@@ -151,7 +145,7 @@ def _temperatures(run: Run, facts: Facts) -> tuple[Quantity, Quantity]:
 
 
 def _growth_m(straight_m: float, kelvin: float, rate: InForce) -> float:
-    return rate.number * _INCH * straight_m / (100 * _FOOT) * kelvin * 1.8 / 10
+    return rate.number * INCH_M * straight_m / (100 * FOOT_M) * kelvin * 1.8 / 10
 
 
 def _rate(tube: Tube, limits: Limits) -> InForce:
@@ -179,7 +173,7 @@ def _slack(run: Run, tube: Tube, shape: Shape, straight_m: float, facts: Facts, 
     cut = "to the path length" if slack_m < GRACE_LENGTH_M else f"with {facts.length(slack_m)} of slack"
     leave = facts.length(max(growth_m, _SLACK_SHARE * straight_m))
     return broken(
-        f"{run.id}, {facts.length(straight_m)} straight, grows {facts.length(growth_m)} {_span(coldest, hot)} and was "
+        f"{run.id}, {facts.long_length(straight_m)} straight, grows {facts.length(growth_m)} {_span(coldest, hot)} and was "
         f"cut {cut}.",
         "advice",
         measured=length(slack_m),
@@ -235,12 +229,12 @@ def _by_arm(run: Run, straight_m: float, arm_m: float, outside_m: float, rate: I
     coldest, hot = _temperatures(run, facts)
     limit = limits.of(ARM)
     growth_m = _growth_m(straight_m, hot.si - coldest.si, rate)
-    needed_m = limit.number * (outside_m / _INCH * growth_m / _INCH) ** 0.5 * _INCH
+    needed_m = limit.number * (outside_m / INCH_M * growth_m / INCH_M) ** 0.5 * INCH_M
     if at_least(arm_m, needed_m, GRACE_LENGTH_M):
         return holds("", length(arm_m), limit, estimates(coldest, hot))
     return broken(
-        f"{run.id} grows {facts.length(growth_m)} over {facts.length(straight_m)} {_span(coldest, hot)}, and the leg beside "
-        f"it is {facts.length(arm_m)} to its next support; {facts.length(needed_m)} bend without harm.",
+        f"{run.id} grows {facts.length(growth_m)} over {facts.long_length(straight_m)} {_span(coldest, hot)}, and the leg beside "
+        f"it is {facts.length(arm_m)} long to its next support; {facts.length(needed_m)} bends without harm.",
         "advice",
         measured=length(arm_m),
         limit=limit,

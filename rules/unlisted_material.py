@@ -14,6 +14,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from plancheck.rulekit import (
+    FOOT_M,
     GRACE_LENGTH_M,
     NOT_KNOWN,
     PRACTICE,
@@ -41,7 +42,6 @@ from plancheck.rulekit import (
 if TYPE_CHECKING:
     from plancheck.stocks import Used
 
-_FT = 0.3048
 _LIST = "copper, CPVC, PEX, PEX-AL-PEX, PE-RT, PP, stainless or galvanised steel, ductile iron"
 _PRINT = printed("IPC", "", "Table 605.4")
 LISTED = Limit(
@@ -59,9 +59,9 @@ SERVICE_INSIDE = Limit(
     "how far a service of PE or PVC may come into the house",
     "length",
     "at most",
-    irc=(Value(5 * _FT, recalled("IRC", "2018", "P2906.4"), practice=True),),
-    ipc=(Value(5 * _FT, recalled("IPC", "2018", "605.3"), practice=True),),
-    practice=(Value(5 * _FT, recalled("IPC", "2018", "605.3"), practice=True),),
+    irc=(Value(5 * FOOT_M, recalled("IRC", "2018", "P2906.4"), practice=True),),
+    ipc=(Value(5 * FOOT_M, recalled("IPC", "2018", "605.3"), practice=True),),
+    practice=(Value(5 * FOOT_M, recalled("IPC", "2018", "605.3"), practice=True),),
 )
 LEAD = Limit(
     "lead", "lead pipe", "text", "", practice=(Value("no lead pipe on drinking water", PRACTICE, practice=True),)

@@ -18,6 +18,7 @@ from collections.abc import Iterator
 
 from plancheck.record import NamedTuple
 from plancheck.rulekit import (
+    FOOT_M,
     PEX,
     PRACTICE,
     Facts,
@@ -38,16 +39,16 @@ from plancheck.rulekit import (
     Value,
     broken,
     holds,
+    listed,
     printed,
     recalled,
 )
 
-_FPS = 0.3048
 _STATE = printed("NSPC", "New Jersey", "10.14.1")
 
 
 def _speed(id_: str, title: str, fps: float, source: Source = PRACTICE) -> Limit:
-    value = Value(fps * _FPS, source, practice=True)
+    value = Value(fps * FOOT_M, source, practice=True)
     return Limit(id_, f"speed of water in {title}", "speed", "at most", practice=(value,))
 
 
@@ -59,8 +60,8 @@ PEX_COLD = _speed("pex_cold", "PEX, cold", 10)
 PEX_HOT = _speed("pex_hot", "PEX, hot", 8)
 RULE = Rule("correction", "layout", (COPPER_COLD, COPPER_HOT, COPPER_HOTTER, OTHER, PEX_COLD, PEX_HOT))
 
-_GRACE_M_S = 0.005 * _FPS
-_SHORT_M = 2 * _FPS
+_GRACE_M_S = 0.005 * FOOT_M
+_SHORT_M = 2 * FOOT_M
 _HOT_C = 60.3  # 140 degF and the grace of a reading
 
 
@@ -143,11 +144,11 @@ def _broken(stretch: Stretch, flow_m3s: float, of: str, m_s: float, limit: InFor
     drawn = facts.quantity(flow_m3s, "flow")
     when = "at peak" if of == "peak" else f"for {of}"
     larger = facts.flow.larger(tube, flow_m3s)
-    size = tube.size.name if tube.size is not None and not isinstance(tube.size, str) else ""
+    size = f"{tube.size.words} " if isinstance(tube.size, Size) else ""
     mend = f"Run it in {larger[0]} in ({facts.quantity(larger[1], 'speed')})." if larger else "Run it a size larger."
-    with_it = f" With it: {', '.join(stretch.others)}." if stretch.others else ""
+    with_it = f" The same for {listed(stretch.others)}." if stretch.others else ""
     return broken(
-        f"{run.id}, {size} {tube.material}: {drawn} {when} is {fast}; at most {most}.",
+        f"{run.id}, {size}{tube.material}: {drawn} {when} is {fast}; at most {most}.",
         "correction" if not limit.practice else "advice",
         measured=Measured(m_s, "speed"),
         limit=limit,

@@ -36,7 +36,8 @@ def better(flow: Flow, left: Left, least_pa: float) -> str:
         found = [one for one in _leaves(flow, left, name, tube) if one[1] > 0.0]
         enough = [one for one in found if one[1] >= least_pa]
         for size, pa in enough[:1] or found[:1]:
-            return f"Most is lost in {name} ({lost}): in {size} in tube it leaves {facts.quantity(pa, 'pressure')}."
+            short = "" if enough else ", still short: enlarge the next on its way too"
+            return f"Most is lost in {name} ({lost}): {size} in tube leaves {facts.quantity(pa, 'pressure')}{short}."
         return f"Most is lost in {name} ({lost}): run it a size larger."
     return "Raise the pressure, or shorten the way."
 

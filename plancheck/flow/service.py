@@ -1,5 +1,6 @@
 """The service: the runs that all water passes, the longest way behind the meter, and what a larger one would leave."""
 
+from plancheck.facts import Facts
 from plancheck.flow.capacity import Left, way_of
 from plancheck.flow.flow import Flow
 from plancheck.flow.house import Missing
@@ -8,8 +9,10 @@ from plancheck.flow.split import SERVICE, shares, split_loss
 from plancheck.flow.supply import SERVICE as SERVICE_EDGE
 from plancheck.flow.supply import ahead_of, gauge_of
 from plancheck.hydraulics.plain import Darcy, Law
+from plancheck.limits import NotShown
+from plancheck.measures import Quantity, Size
 from plancheck.measures.units import WATER_PA_PER_M
-from plancheck.model import Ref, Run
+from plancheck.model import MeterOwn, Ref, RegulatorOwn, Run
 from plancheck.record import NamedTuple
 
 _ENDS = ("manifold", "heater")
@@ -130,3 +133,31 @@ def larger_service(flow: Flow, left: Left) -> Larger | None:
 def service_loss_pa(flow: Flow, left: Left) -> float:
     """What the service and meter cost on the way to an outlet, Pa."""
     return split_loss(flow, way_of(flow, left))[SERVICE] * WATER_PA_PER_M
+
+
+def entered_at_pa(facts: Facts, share: float) -> float:
+    """The pressure a table of services is entered with: the street's, or that share of a regulator's set where less.
+
+    Raises NotShown for what the plan does not say.
+    """
+    static = facts.plan.water.static
+    if not isinstance(static, Quantity):
+        raise NotShown(("water", "static"), "the standing pressure")
+    found = [static.si]
+    for part in facts.plan.parts.values():
+        if isinstance(part.own, RegulatorOwn) and part.work != "removed":
+            held_pa = facts.flow.held_pa(part.id)
+            if held_pa is None:
+                raise NotShown(("parts", part.id, "set"), "the pressure the regulator is set to")
+            found.append(held_pa * share)
+    return min(found)
+
+
+def meter_inches(facts: Facts) -> float:
+    """The size of the meter in nominal inches; 1 where no meter stands in the way. Raises NotShown where it is not said."""
+    for part in facts.plan.parts.values():
+        if isinstance(part.own, MeterOwn) and part.work != "removed":
+            if not isinstance(part.size, Size):
+                raise NotShown(("parts", part.id, "size"), "the size of the meter")
+            return part.size.rank
+    return 1.0

@@ -22,7 +22,7 @@ def made_of(route: Route, facts: Facts) -> str:
     for piece in route.pieces:
         tube = facts.plan.tubes.get(piece.tube or "")
         size = tube.size if tube is not None else None
-        name = (size.name if size.metric else f"{size.name} in") if isinstance(size, Size) else "pipe"
+        name = size.words if isinstance(size, Size) else "pipe"
         name = f"{name} {tube.material}" if tube is not None and tube.material else name
         lengths[name] = lengths.get(name, 0.0) + piece.length_m
     return " and ".join(f"{facts.length(m)} of {name}" for name, m in lengths.items() if m > 0) or "the pipes"

@@ -40,6 +40,11 @@ class Size(NamedTuple):
     rank: float
     metric: bool = False
 
+    @property
+    def words(self) -> str:
+        """The size as one speaks of it: 3/4 in, 16 mm, DN20."""
+        return self.name if self.metric else f"{self.name} in"
+
 
 class Quantity(NamedTuple):
     """Any other quantity. si is in the unit of its kind (one of KINDS):

@@ -52,6 +52,11 @@ def read_size(value: str | float) -> Size:
     raise size_refusal(value)
 
 
+def size_named(inches: float) -> str:
+    """Nominal inches as one speaks of them: 3/4 in. What nobody makes is told as a number."""
+    return f"{INCH_NAMES.get(inches, f'{inches:g}')} in"
+
+
 def read_sizes(value: str | float) -> tuple[Size, ...]:
     """The sizes of a fitting in the order written, as in 3/4 x 3/4 x 1/2 or 3/4x1/2; one size gives a tuple of one.
 

@@ -4,23 +4,24 @@ from __future__ import annotations
 
 from plancheck.limits import Amended, InForce
 from plancheck.measures import Units, show_length, show_quantity
+from plancheck.measures.units import BTU_J, FOOT_M, GALLON_M3, GPM_M3S, INCH_M, PSI_PA
 from plancheck.outcomes import Measured
 from plancheck.report.data import Figure, LimitShown
 
 _FACTORS = {  # unit -> (SI value of one unit, decimals)
-    "in": (0.0254, 3),
+    "in": (INCH_M, 3),
     "mm": (0.001, 1),
-    "psi": (6894.757293168, 2),
+    "psi": (PSI_PA, 2),
     "kPa": (1000.0, 1),
     "bar": (100000.0, 3),
-    "gpm": (6.30901964e-5, 3),
+    "gpm": (GPM_M3S, 3),
     "L/s": (0.001, 4),
     "L/min": (0.001 / 60, 2),
-    "ft/s": (0.3048, 2),
+    "ft/s": (FOOT_M, 2),
     "m/s": (1.0, 3),
-    "gal": (3.785411784e-3, 3),
+    "gal": (GALLON_M3, 3),
     "L": (0.001, 2),
-    "Btu/h": (1055.05585262 / 3600, 0),
+    "Btu/h": (BTU_J / 3600, 0),
     "kW": (1000.0, 3),
 }
 

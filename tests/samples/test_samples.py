@@ -62,8 +62,8 @@ APPRENTICE = [
     Expected("fixture_sides", "/parts/tray/hot", "advice", "no hot water", "tray:"),
 ]
 FLAT = [
-    Expected("heater_clearance", "/runs/heater-cold", "advice", "0 in along the pipe", "to: heater/cold"),
-    Expected("heater_clearance", "/runs/heater-hot", "advice", "0 in along the pipe", "from: heater/hot"),
+    Expected("heater_clearance", "/runs/heater-cold", "advice", "right at the", "to: heater/cold"),
+    Expected("heater_clearance", "/runs/heater-hot", "advice", "right at the", "from: heater/hot"),
     Expected("test_port", "/parts", "advice", "no connection for a pressure gauge", "is: source"),
     # half-inch tube that carries all the hot, or all of the bathroom, by the IPC's curve
     Expected("water_speed", "/runs/heater-cold", "advice", "5.84 gpm at peak is 10.6 ft/s", "to: heater/cold"),
