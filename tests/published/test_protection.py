@@ -9,7 +9,8 @@ from plancheck.loader import built_in_rules
 from tests.casework import judge, plan_of
 
 RULES = {rule.id: rule for rule in built_in_rules()}
-IN, FT, PSI = 0.0254, 0.3048, 6894.757293168
+IN, FT = 0.0254, 0.3048
+PSI = 0.45359237 * 9.80665 / IN**2  # a pound by definition, under standard gravity, on a square inch
 
 
 def limit(rule: str, id_: str) -> Limit:
