@@ -35,7 +35,7 @@ def judge_behind(facts: Facts) -> Outcome:
         found=f"only the main behind the first valve of {', '.join(sides)}",
         needed="nothing by code; another valve between",
         why="On the day a stop or port valve will not close, the whole house goes dry until it is changed.",
-        mend=f"Where that would hurt: {_second_valve([shutoffs.is_port(first) for first in firsts])}.",
+        mend=f"Put {_second_valve([shutoffs.is_port(first) for first in firsts])}, where that would hurt.",
         ask=NO_CODE,
     )
 

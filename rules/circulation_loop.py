@@ -191,7 +191,7 @@ def _too_fast(
 
     most_m3s = stepped_down(limit.number * narrow.area_m2, "flow", facts.units)
     return broken(
-        f"Loop {facts.quantity(flow.si, 'flow')} in {getattr(narrow.tube.size, 'name', '')} {narrow.tube.material} "
+        f"Loop {facts.quantity(flow.si, 'flow')} in {getattr(narrow.tube.size, 'words', '')} {narrow.tube.material} "
         f"({narrow.run.id}): {facts.quantity(flow.si / narrow.area_m2, 'speed')}, limit {facts.quantity(limit.number, 'speed')}.",
         "advice",
         measured=measured,

@@ -20,6 +20,7 @@ from typing import TYPE_CHECKING
 from plancheck.record import NamedTuple
 from plancheck.rulekit import (
     NONE,
+    PSI_PA,
     Facts,
     HeaterOwn,
     InForce,
@@ -47,8 +48,7 @@ if TYPE_CHECKING:
     from plancheck.closed import Closed
     from plancheck.expansion import Heated
 
-_PSI = 6894.757293168
-_80_PSI = 80 * _PSI
+_80_PSI = 80 * PSI_PA
 _SIZED = printed("tank makers' sizing, as codes refer to it", "", "final pressure")
 HOUSE = Limit(
     "house",
@@ -72,11 +72,11 @@ OPENS = Limit(
     practice=(Value(1.0, printed("IPC", "", "504.4, 504.5"), practice=True),),
 )
 _OFF = "charge of an expansion tank off the pressure it hangs on"
-CHARGE = of_practice("charge", _OFF, "pressure", "at most", 5 * _PSI, recalled("tank makers' sheets", "", "charge"))
+CHARGE = of_practice("charge", _OFF, "pressure", "at most", 5 * PSI_PA, recalled("tank makers' sheets", "", "charge"))
 RULE = Rule(highest="correction", stage="layout", limits=(HOUSE, RELIEF, OPENS, CHARGE))
 
-_GRACE_PA = 0.05 * _PSI
-_GRACE_CHARGE_PA = 0.5 * _PSI
+_GRACE_PA = 0.05 * PSI_PA
+_GRACE_CHARGE_PA = 0.5 * PSI_PA
 
 
 class Asked(NamedTuple):
@@ -241,7 +241,7 @@ def _charge(id_: str, facts: Facts, limits: Limits) -> Outcome:
         needed=f"within {facts.quantity(limit.number, 'pressure')} of {line}",
         why="Charged too low the tank is half full of cold water before anything is heated; too high it takes nothing "
         "until the pressure has climbed to its charge.",
-        mend=f"Shut the water, drain the tank's side, and charge it with a pump to {line}, within {facts.quantity(2 * _PSI, 'pressure')}.",
+        mend=f"Shut the water, drain the tank's side, and charge it with a pump to {line}, within {facts.quantity(2 * PSI_PA, 'pressure')}.",
         at=("parts", id_, "precharge"),
         estimate=about,
     )

@@ -210,7 +210,7 @@ def _without(snapping: Snapping, said: str, path: Path, facts: Facts, limits: Li
         limit=limit,
         found="none" if said == NONE else "an air chamber",
         needed=_DEMAND,
-        mend=f"Size {'A' if snapping.part.is_ == 'toilet' else 'A (or AA)'} {where}, to ASSE 1010.",
+        mend=f"Fit size {'A' if snapping.part.is_ == 'toilet' else 'A (or AA)'} {where}, to ASSE 1010.",
         caution="In PEX the jump is a quarter of that in copper by the formula; field reports give 18 to 40 percent "
         "less. No tube does without the arrestor.",
         at=path if said != NONE else None,

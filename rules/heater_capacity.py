@@ -143,7 +143,7 @@ def _largest(asked: Asked, facts: Facts, limits: Limits) -> Outcome:
         limit=limit,
         found=f"able to warm {able}",
         needed=f"at least {needs}, the hot share of {name}",
-        mend=f"{enough_words(asked.own, largest.hot_m3s, hot.si - cold.si, facts)} or more, or a slower filler at {name}.",
+        mend=f"Fit a heater of {enough_words(asked.own, largest.hot_m3s, hot.si - cold.si, facts)} or more, or a slower filler at {name}.",
         at=("parts", asked.heater.id, "input"),
         estimate=about,
     )
@@ -201,7 +201,7 @@ def _more(rate_m3s: float, facts: Facts) -> str:
     from plancheck.measures.steps import stepped_up
 
     rate = facts.quantity(stepped_up(rate_m3s, "flow", facts.units), "flow")
-    return f"A faucet of {rate} where the code allows it, or a heater that lights at less."
+    return f"Fit a faucet of {rate} where the code allows it, or a heater that lights at less."
 
 
 def _hour(asked: Asked, facts: Facts, limits: Limits) -> Outcome:
@@ -228,7 +228,7 @@ def _hour(asked: Asked, facts: Facts, limits: Limits) -> Outcome:
         limit=limit,
         found=f"{said} in the first hour",
         needed=f"at least {low}",
-        mend=f"A heater with a first-hour rating of {low} at least, {high} to be safe.",
+        mend=f"Fit a heater with a first-hour rating of {low} at least, {high} to be safe.",
         at=("parts", asked.heater.id, "first-hour"),
         estimate=estimates(gives),
     )

@@ -207,5 +207,5 @@ def _test_jumper(runs: tuple[str, ...], facts: Facts, limits: Limits) -> Outcome
         limit=limits.of(APART),
         found="hot pipe joined to cold",
         needed="joined in heater, mixing valve and fixture only",
-        mend="A test jumper: take it out, and join the heater, before any water is heated.",
+        mend="Take the test jumper out, and join the heater, before any water is heated.",
     )

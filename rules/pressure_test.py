@@ -19,6 +19,7 @@ from plancheck.rulekit import (
     NONE,
     NOT_KNOWN,
     PEX,
+    PSI_PA,
     Facts,
     Limit,
     Limits,
@@ -43,7 +44,6 @@ from plancheck.rulekit import (
 if TYPE_CHECKING:
     from plancheck.model import PressureTest
 
-_PSI = 6894.757293168
 _WATER = "water; air on pipe without plastic only"
 _MAKERS = "water; air on PEX where all makers of tube and fittings allow it"
 MEDIUM = Limit(
@@ -70,17 +70,17 @@ def _all(id_: str, title: str, unit: str, value: float) -> Limit:
 _STRETCHES = printed("a design handbook, as a trade page has it", "", "tests with air")
 _MANUAL = printed("a tube maker's manual", "", "section 6")
 TIME = _all("time", "time a test is held", "duration", 900.0)
-AIR_LEAST = _all("air_least", "pressure of a test with air", "pressure", 50 * _PSI)
+AIR_LEAST = _all("air_least", "pressure of a test with air", "pressure", 50 * PSI_PA)
 WORKING = _all("working", "pressure of a test with water against the working pressure", "times", 1.0)
 WATER_LEAST = Limit("water_least", "pressure of a test with water, whatever the house works at", "pressure", "at least")
 DROP = of_practice(
-    "drop", "loss that a gauge does not tell", "pressure", "at most", 1 * _PSI, recalled("IRC", "2018", "P2503.9")
+    "drop", "loss that a gauge does not tell", "pressure", "at most", 1 * PSI_PA, recalled("IRC", "2018", "P2503.9")
 )
 _TITLE = "loss in the first hour that plastic tube may take by stretching"
-STRETCH = of_practice("stretch", _TITLE, "pressure", "at most", 8 * _PSI, _STRETCHES)
-MOST_WATER = of_practice("most_water", "pressure of a test with water", "pressure", "at most", 150 * _PSI, _MANUAL)
+STRETCH = of_practice("stretch", _TITLE, "pressure", "at most", 8 * PSI_PA, _STRETCHES)
+MOST_WATER = of_practice("most_water", "pressure of a test with water", "pressure", "at most", 150 * PSI_PA, _MANUAL)
 _TITLE = "pressure of a test with air on plastic"
-MOST_AIR = of_practice("most_air", _TITLE, "pressure", "at most", 120 * _PSI, _MANUAL)
+MOST_AIR = of_practice("most_air", _TITLE, "pressure", "at most", 120 * PSI_PA, _MANUAL)
 RULE = Rule("hazard", "rough-in", (MEDIUM, TIME, AIR_LEAST, WORKING, WATER_LEAST, DROP, STRETCH, MOST_WATER, MOST_AIR))
 
 

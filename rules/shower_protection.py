@@ -154,8 +154,8 @@ def _unsafe(part: Part, what: str, facts: Facts, limits: Limits) -> Outcome:
         mend="Fit a pressure-balanced or thermostatic valve listed to ASSE 1016 and set its stop to "
         f"{facts.quantity(_120, 'temperature')} at most."
         if new
-        else "It may stay in most places; the re-pipe does not make it safe: change it for one listed to ASSE 1016 while "
-        "the wall is open.",
+        else "Change it for one listed to ASSE 1016 while the wall is open; in most places it may stay, but the re-pipe does "
+        "not make it safe.",
     )
 
 

@@ -20,6 +20,7 @@ from plancheck.rulekit import (
     GRACE_PRESSURE_PA,
     GRACE_TEMPERATURE_C,
     PEX,
+    PSI_PA,
     Carried,
     Facts,
     HeaterOwn,
@@ -48,13 +49,12 @@ from plancheck.rulekit import (
 if TYPE_CHECKING:
     from plancheck.standing import Zone
 
-_PSI = 6894.757293168
 _COLD_C, _HOT_C = (73.4 - 32) / 1.8, (180 - 32) / 1.8
 
 
 def _everywhere(id_: str, title: str, psi: float, value: Value) -> Limit:
     """A rating of a product standard, which every family takes over."""
-    value = value._replace(value=psi * _PSI)
+    value = value._replace(value=psi * PSI_PA)
     usual = (value._replace(practice=True),)
     return Limit(id_, title, "pressure", "at most", (value,), (value,), (value,), usual)
 
@@ -66,7 +66,7 @@ CPVC_COLD = _everywhere(
     "cpvc_cold", "pressure in CPVC at 73 degF", 400, Value(0, recalled("ASTM D2846", "", "ratings"))
 )
 CPVC_HOT = _everywhere("cpvc_hot", "pressure in CPVC at 180 degF", 100, Value(0, printed("ASTM D2846", "", "ratings")))
-_160_PSI = 160 * _PSI
+_160_PSI = 160 * PSI_PA
 SERVICE = Limit(
     "service",
     "rating of a plastic service at 73 degF",
@@ -175,7 +175,7 @@ def _is_service(run: Run, facts: Facts) -> bool:
 
 def _cause(rated: Rated) -> Path | None:
     """The pressure of the house, where that is too high by itself."""
-    return rated.zone.path if (rated.zone.pressure_pa or 0.0) > 80.5 * _PSI else None
+    return rated.zone.path if (rated.zone.pressure_pa or 0.0) > 80.5 * PSI_PA else None
 
 
 def _over(rated: Rated, celsius: float, points: list[Point], step: Point, facts: Facts, about: str) -> Outcome:
@@ -202,7 +202,7 @@ def _over(rated: Rated, celsius: float, points: list[Point], step: Point, facts:
 
 
 def _target(facts: Facts) -> str:
-    return facts.quantity(60 * _PSI if facts.units.pressure == "psi" else 4e5, "pressure")
+    return facts.quantity(60 * PSI_PA if facts.units.pressure == "psi" else 4e5, "pressure")
 
 
 def _on_line(points: list[Point], celsius: float) -> float:

@@ -147,7 +147,9 @@ def _polybutylene(used: "Used", limits: Limits) -> Outcome:
         says = f"'{used.tube.id}' is polybutylene, which no code takes any more: {used.named}."
         return _told(used, says, "correction", limit, *_FIT)
     says = f"Old polybutylene stays in use: {used.named}."
-    mend = "It may stay by code. Replace it while the walls are open, or join it by a transition made for it and nothing else."
+    mend = (
+        "Replace it while the walls are open; it may stay by code, joined by a transition made for it and nothing else."
+    )
     return _told(used, says, "advice", limit, "pipe that lasts", mend)
 
 

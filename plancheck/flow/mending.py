@@ -32,13 +32,13 @@ def better(flow: Flow, left: Left, least_pa: float) -> str:
         tube = plan.tubes.get(run.tube) if run is not None and run.tube is not None else None
         lost = facts.quantity(loss, "pressure")
         if tube is None:
-            return f"Most is lost in {facts.part_name(name)} ({lost}): enlarge that first."
+            return f"Enlarge {facts.part_name(name)} first: it loses most ({lost})."
         found = [one for one in _leaves(flow, left, name, tube) if one[1] > 0.0]
         enough = [one for one in found if one[1] >= least_pa]
         for size, pa in enough[:1] or found[:1]:
             short = "" if enough else ", still short: enlarge the next on its way too"
-            return f"Most is lost in {name} ({lost}): {size} in tube leaves {facts.quantity(pa, 'pressure')}{short}."
-        return f"Most is lost in {name} ({lost}): run it a size larger."
+            return f"Run {name} in {size} in tube: it loses most ({lost}), and that leaves {facts.quantity(pa, 'pressure')}{short}."
+        return f"Run {name} a size larger: it loses most ({lost})."
     return "Raise the pressure, or shorten the way."
 
 
