@@ -223,6 +223,7 @@ def _warm(asked: Asked, facts: Facts, limits: Limits) -> Outcome:
         limit=limit,
         mend=f"Set {'the heater' if isinstance(facts.plan.parts[heater].own, HeaterOwn) else 'the valve'} to "
         f"{facts.quantity(limit.number, 'temperature')} or less, or temper the loop at the heater.",
+        cause=("parts", heater, "set"),
         at=("parts", heater, "set"),
         estimate=estimates(set_),
     )

@@ -2,7 +2,7 @@
 
 Looks at: the pipe from each heater's relief valve: that there is one; its size against the valve's outlet; its material; where
     it ends and how high; whether it falls and whether anything can shut it.
-Why: when the valve opens, a gallon a second of water at 210 degF comes out as steam. A pipe that is narrow, rises or is
+Why: when the valve opens, water of up to 210 degF comes out and turns to steam. A pipe that is narrow, rises or is
     plugged keeps it in the tank; one that ends high scalds whoever stands there.
 To mend: hard copper of the valve's own size, falling all the way, strapped, its plain end a hand's breadth above a floor
     drain in the same room. PEX one size larger, with its end fastened, where the code takes it.
