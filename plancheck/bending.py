@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from plancheck.answers import GRACE_LENGTH_M, at_least, broken, length, on_site
+from plancheck.answers import GRACE_LENGTH_M, at_least, broken, capital, length, on_site
 from plancheck.bends import Bent, Corner, lacking, leg_of
 from plancheck.facts import Facts
 from plancheck.limits import InForce, NotShown
@@ -53,7 +53,7 @@ def _too_tight(
     needed, found = facts.length(least_m), facts.length(radius.m)
     diameters = least_m / corner.of.outside_m if corner.of.outside_m else 0.0
     return broken(
-        f"{name} has a radius of {found}{coil}; this {corner.of.tube.material} wants {needed}.",
+        f"{capital(name)} has a radius of {found}{coil}; this {corner.of.tube.material} wants {needed}.",
         severity,
         measured=length(radius.m),
         limit=limit,
@@ -81,7 +81,7 @@ def judge_hot(name: str, corner: Corner, radius: Length, limit: InForce, facts: 
         return on_site(f"hot-formed at {radius.text}: only as the tube's maker says, with hot air and no flame")
     least = f"it wants {facts.length(least_m)}" if allowed else f"makers allow that for PEX-A at most, not {material}"
     return broken(
-        f"{name} is formed hot at {radius.text}; {least}.",
+        f"{capital(name)} is formed hot at {radius.text}; {least}.",
         "advice",
         measured=length(radius.m),
         limit=limit if allowed else None,
@@ -102,7 +102,7 @@ def judge_room(name: str, corner: Corner, radius: Length, facts: Facts) -> Outco
     item, shape = leg_of(corner, lack.side), corner.of.shape
     about = f"the path of {corner.of.run.id}" if shape is not None and shape.about else ""
     return broken(
-        f"{name} at {facts.length(radius.m)} does not fit: the leg {lack.side} it is {leg}.",
+        f"{capital(name)} at {facts.length(radius.m)} does not fit: the leg {lack.side} it is {leg}.",
         "advice",
         measured=length(lack.leg_m),
         found=f"{leg} of straight {lack.side} the corner",
@@ -118,7 +118,7 @@ def judge_unheld(name: str, straight_m: float, limit: InForce, facts: Facts) -> 
     if at_least(straight_m, limit.number, GRACE_LENGTH_M):
         return None
     return broken(
-        f"{name} begins {facts.length(max(straight_m, 0.0))} from an expansion fitting and nothing holds it.",
+        f"{capital(name)} begins {facts.length(max(straight_m, 0.0))} from an expansion fitting and nothing holds it.",
         "advice",
         measured=length(straight_m),
         limit=limit,

@@ -40,6 +40,7 @@ from plancheck.rulekit import (
 if TYPE_CHECKING:
     from plancheck.alongside import Beside
 
+_NEAR_M, _LONG_M = 6 * INCH_M, 120 * INCH_M
 _LOOSE = "tied loosely, hot insulated from cold"
 TIE = Limit("tie", "hot and cold in one bundle", "text", "", practice=(Value(_LOOSE, printed("a tube maker's sheet", "", "bundles"), practice=True),))  # fmt: skip
 GAP = Limit(
@@ -47,14 +48,14 @@ GAP = Limit(
     "circulating hot beside cold",
     "length",
     "at least",
-    practice=(Value(6 * INCH_M, PRACTICE, practice=True),),
+    practice=(Value(_NEAR_M, PRACTICE, practice=True),),
 )
 LONG = Limit(
     "long",
     "how far bare circulating hot may go beside cold",
     "length",
     "at most",
-    practice=(Value(3.048, PRACTICE, practice=True),),
+    practice=(Value(_LONG_M, PRACTICE, practice=True),),
 )
 RULE = Rule("advice", "rough-in", (TIE, GAP, LONG))
 
@@ -97,7 +98,7 @@ def subjects(facts: Facts) -> Iterator[Subject]:
 def _pairs(facts: Facts) -> Iterator[Subject]:
     from plancheck.alongside import beside
 
-    near_m, long_m = 6 * INCH_M + GRACE_LENGTH_M, 3.048 - GRACE_LENGTH_M
+    near_m, long_m = _NEAR_M + GRACE_LENGTH_M, _LONG_M - GRACE_LENGTH_M
     for pair in beside(facts, near_m, long_m):
         if is_new(pair.hot) or is_new(pair.cold):
             name = f"{pair.hot.id} beside {pair.cold.id}"
@@ -155,7 +156,9 @@ def _beside(pair: "Beside", facts: Facts, limits: Limits) -> Outcome:
         raise NotShown(("runs", hot.id, "insulation"), f"whether it is insulated where it goes beside {cold.id}")
     if hot.insulation != NONE:
         return holds("the hot is insulated")
-    limit = limits.of(GAP)
+    limit, far = limits.of(GAP), limits.of(LONG)
+    if pair.gap_m > limit.number + GRACE_LENGTH_M or pair.length_m < far.number - GRACE_LENGTH_M:
+        return holds("far enough apart, or not for long")
     gap, long = facts.length(pair.gap_m), facts.length(pair.length_m)
     return broken(
         f"{hot.id} circulates bare {gap} beside {cold.id} for {long} and warms it.",

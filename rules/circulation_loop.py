@@ -33,6 +33,7 @@ from plancheck.rulekit import (
     Subject,
     Value,
     broken,
+    capital,
     estimates,
     holds,
     of_practice,
@@ -121,7 +122,7 @@ def _closes(asked: Asked, facts: Facts, limits: Limits) -> Outcome:
     found, says = "no pump", "The return has no pump: it moves by gravity, if at all."
     mend = "Put a pump on demand into the return."
     if asked.pump:
-        found, says = "no return", f"{facts.part_name(asked.pump)} has no way back to the heater."
+        found, says = "no return", f"{capital(facts.part_name(asked.pump))} has no way back to the heater."
         mend = "Bring a return to the heater, or take it out."
     needed = "a loop with a pump and a return"
     return broken(says, "advice", limit=limits.of(CONTROL), found=found, needed=needed, mend=mend)
@@ -143,7 +144,7 @@ def _control(asked: Asked, facts: Facts, limits: Limits) -> Outcome:
         return holds(f"started by {said}" if said in _BY_ITSELF else f"{said}: on demand it would run still less")
     name = facts.part_name(asked.pump)
     return broken(
-        f"{name[0].upper()}{name[1:]} runs always.",
+        f"{capital(name)} runs always.",
         "advice",
         limit=limits.of(CONTROL),
         found="runs always",

@@ -35,6 +35,7 @@ from plancheck.rulekit import (
     Subject,
     Value,
     broken,
+    capital,
     estimates,
     holds,
     is_new,
@@ -233,7 +234,7 @@ def _charge(id_: str, facts: Facts, limits: Limits) -> Outcome:
     line, said = facts.quantity(line_pa, "pressure"), facts.quantity(charge.si, "pressure")
     way = "below" if charge.si < line_pa else "above"
     return broken(
-        f"{facts.part_name(id_)} is charged to {said}, {facts.quantity(off_pa, 'pressure')} {way} the {line} it hangs on.",
+        f"{capital(facts.part_name(id_))} is charged to {said}, {facts.quantity(off_pa, 'pressure')} {way} the {line} it hangs on.",
         "advice",
         measured=Measured(off_pa, "pressure"),
         limit=limit,

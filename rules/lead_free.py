@@ -89,7 +89,7 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     if word not in _LEADED:
         return on_site(f"{word} fittings ({_named(names)}): read the mark, NSF 372 or 61-G")
     return broken(
-        f"{_named(names)}: stated as plain {word}, on the way to a tap that people drink from.",
+        f"{_named(names)} {'is' if len(names) == 1 else 'are'} stated as plain {word}, on the way to a tap that people drink from.",
         "correction",
         measured=Measured(word, "text"),
         limit=limits.of(BODIES),
@@ -101,7 +101,7 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
 
 def _soldered(word: str, names: list[str], limits: Limits) -> Outcome:
     return broken(
-        f"{_named(names)}: soldered with {word}, half of it lead, on drinking water.",
+        f"{_named(names)} {'is' if len(names) == 1 else 'are'} soldered with {word}, half of it lead, on drinking water.",
         "hazard",
         measured=Measured(word, "text"),
         limit=limits.maybe(SOLDER),

@@ -198,7 +198,7 @@ def _large(run: Run, tube: Tube, shape: Shape, facts: Facts, limits: Limits) -> 
     each = limits.of(EACH)
     if longest.length_m > each.number + GRACE_LENGTH_M:
         return broken(
-            f"{run.id} runs {facts.length(longest.length_m)} straight; over 1 in it wants an offset every "
+            f"{run.id} runs {facts.length(longest.length_m)} straight; tube over 1 in wants an offset every "
             f"{facts.length(each.number)}.",
             "advice",
             measured=length(longest.length_m),
