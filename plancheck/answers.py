@@ -120,6 +120,14 @@ def tube_of(run: Run, plan: Plan) -> Tube | None:
     return plan.tubes.get(run.tube) if run.tube is not None else None
 
 
+def fished_at(run: Run, at: object) -> bool:
+    """Whether the tube was fished at a place along the run. at: a Length from its start; anything else is no place said."""
+    if not isinstance(run.fished, tuple):
+        return run.fished is True
+    first, last = sorted(one.m for one in run.fished)
+    return isinstance(at, Length) and first <= at.m <= last
+
+
 def at_least(found: float, least: float, grace: float) -> bool:
     """Whether a figure reaches its least value; equal holds, with the grace."""
     return found >= least - grace - _ROUNDING * abs(least)

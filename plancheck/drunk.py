@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from plancheck.answers import is_new
+from plancheck.answers import is_new, tube_of
 from plancheck.facts import Facts
 from plancheck.kinds import KINDS
 from plancheck.model import ManifoldOwn, Part
@@ -41,7 +41,7 @@ def wetted(facts: Facts) -> Wetted:
     for run in facts.plan.runs.values():
         if not is_new(run) or facts.carried(run.id).service in (None, "not potable"):
             continue
-        tube = facts.plan.tubes.get(run.tube) if run.tube is not None else None
+        tube = tube_of(run, facts.plan)
         if run.solder is not None:
             found.solders.setdefault(run.solder, []).append(run.id)
         elif run.joint is not None and "solder" in (run.joint.from_, run.joint.to):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from plancheck.answers import estimates, is_new
+from plancheck.answers import estimates, is_new, tube_of
 from plancheck.facts import Facts
 from plancheck.kinds import KINDS, METAL, PLASTIC
 from plancheck.model import Part, Run
@@ -23,13 +23,13 @@ class Piece(NamedTuple):
 
 def is_metal(run: Run, facts: Facts) -> bool:
     """Whether a run is of metal pipe; a ready-made connector is none."""
-    tube = facts.plan.tubes.get(run.tube) if run.tube is not None else None
+    tube = tube_of(run, facts.plan)
     return tube is not None and tube.material in METAL and tube.form != "connector"
 
 
 def is_new_plastic(run: Run, facts: Facts) -> bool:
     """Whether a run is new and of plastic."""
-    tube = facts.plan.tubes.get(run.tube) if run.tube is not None else None
+    tube = tube_of(run, facts.plan)
     return tube is not None and tube.material in PLASTIC and is_new(run)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from plancheck.answers import fished_at, tube_of
 from plancheck.facts import Facts
 from plancheck.kinds import KINDS
 from plancheck.measures import Length
@@ -58,17 +59,15 @@ def _counts(part: Part, wet: set[str]) -> bool:
     return part.hidden in (True, NOT_KNOWN) or part.place in wet
 
 
-def _tube(run: Run, facts: Facts) -> Tube | None:
-    return facts.plan.tubes.get(run.tube) if run.tube is not None else None
-
-
 def _of_part(part: Part, runs: list[Run], facts: Facts) -> Joint:
     made: list[tuple[str | None, Tube | None, Path]] = []
     for run in runs:
         path: Path = ("runs", run.id, "joint")
         for ref, key in ((run.from_, "from_"), (run.to, "to")):
             if ref is not None and ref.part == part.id:
-                made.append((getattr(run.joint, key) if run.joint is not None else None, _tube(run, facts), path))
+                made.append(
+                    (getattr(run.joint, key) if run.joint is not None else None, tube_of(run, facts.plan), path)
+                )
     place = facts.plan.places.get(part.place or "")
     where = {"slab": IN_SLAB, "ground": IN_GROUND}.get(place.is_ if place is not None else "", IN_WALL)
     doubt = ("parts", part.id, "hidden") if where == IN_WALL and part.hidden == NOT_KNOWN else None
@@ -78,7 +77,7 @@ def _of_part(part: Part, runs: list[Run], facts: Facts) -> Joint:
 
 
 def _along(run: Run, facts: Facts) -> Iterator[Joint]:
-    tube = _tube(run, facts)
+    tube = tube_of(run, facts.plan)
     path: Path = ("runs", run.id, "joint")
     words = dict.fromkeys((run.joint.from_, run.joint.to)) if run.joint is not None else {None: None}
     made = tuple((word, tube, path) for word in words)
@@ -94,15 +93,8 @@ def _along(run: Run, facts: Facts) -> Iterator[Joint]:
             doubt = (*here, "hidden")
         at = f" at {one.at.text}" if isinstance(one.at, Length) else ""
         name = f"the {one.is_} of {run.id}{at}"
-        fished = _is_fished(run, one)
+        fished = fished_at(run, one.at)
         yield Joint(name, here, facts.run_place(run.id), where, made, run.work != "existing", fished, doubt)
-
-
-def _is_fished(run: Run, one: Along) -> bool:
-    if not isinstance(run.fished, tuple):
-        return run.fished is True
-    first, last = sorted(piece.m for piece in run.fished)
-    return isinstance(one.at, Length) and first <= one.at.m <= last
 
 
 def _where(run: Run, one: Along, facts: Facts) -> str | None:

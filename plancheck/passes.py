@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from plancheck.answers import fished_at, tube_of
 from plancheck.facts import Facts
 from plancheck.measures import Length
 from plancheck.model import Pass, Path, Run, Tube
@@ -72,7 +73,7 @@ def passes_of(facts: Facts) -> Iterator[Passed]:
     for run in plan.runs.values():
         if not run.passes or isinstance(run.passes, str) or run.work == "removed":
             continue
-        tube = plan.tubes.get(run.tube) if run.tube is not None else None
+        tube = tube_of(run, plan)
         place = facts.run_place(run.id)
         for number, said in enumerate(run.passes):
             member, path = member_of(said.through or ""), ("runs", run.id, "passes", number)
@@ -80,10 +81,7 @@ def passes_of(facts: Facts) -> Iterator[Passed]:
 
 
 def _is_fished(run: Run, said: Pass) -> bool:
-    if not isinstance(run.fished, tuple):
-        return run.fished is True
-    first, last = sorted(one.m for one in run.fished)
-    return isinstance(said.at, tuple) and all(first <= one.m <= last for one in said.at)
+    return all(fished_at(run, one) for one in (said.at if isinstance(said.at, tuple) else (None,)))
 
 
 def member_of(through: str) -> Member:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import heapq
 from collections.abc import Iterator
 
-from plancheck.answers import estimates, is_new
+from plancheck.answers import estimates, is_new, tube_of
 from plancheck.facts import Facts
 from plancheck.kinds import KINDS, METAL, PLASTIC
 from plancheck.model import ManifoldOwn, Part, Path, Run
@@ -52,7 +52,7 @@ class Metal:
                 self._make_up(part, facts)
 
     def _take(self, run: Run, facts: Facts) -> None:
-        tube = facts.plan.tubes.get(run.tube) if run.tube is not None else None
+        tube = tube_of(run, facts.plan)
         if tube is None or run.from_ is None or run.to is None:
             return
         a, b = run.from_.part, run.to.part

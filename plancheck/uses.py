@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from plancheck.answers import estimates, is_new
+from plancheck.answers import estimates, is_new, tube_of
 from plancheck.facts import Facts
 from plancheck.model import Path, Run
 from plancheck.passes import FOUNDATION, MASONRY, SLAB, member_of
@@ -87,5 +87,5 @@ def transitions(facts: Facts) -> list[tuple[Run, Run, str]]:
 
 
 def _material(run: Run, facts: Facts) -> str | None:
-    tube = facts.plan.tubes.get(run.tube) if run.tube is not None else None
+    tube = tube_of(run, facts.plan)
     return tube.material if tube is not None else None

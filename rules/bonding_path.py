@@ -36,6 +36,7 @@ from plancheck.rulekit import (
     length,
     on_site,
     printed,
+    tube_of,
 )
 
 if TYPE_CHECKING:
@@ -94,10 +95,10 @@ def subjects(facts: Facts) -> Iterator[Subject]:
 def _works(facts: Facts) -> tuple[bool, bool, bool, bool]:
     """Whether metal pipe is cut out, whether old one stays, whether any of that is not the service, and whether a new
     service is of plastic."""
-    tubes, parts = facts.plan.tubes, facts.plan.parts
+    parts = facts.plan.parts
     removed = old = inside = plastic = False
     for run in facts.plan.runs.values():
-        tube = tubes.get(run.tube) if run.tube is not None else None
+        tube = tube_of(run, facts.plan)
         if tube is None or tube.form == "connector":
             continue
         service = run.from_ is not None and parts[run.from_.part].is_ == "source"

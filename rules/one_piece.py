@@ -35,6 +35,7 @@ from plancheck.rulekit import (
     Value,
     broken,
     estimates,
+    fished_at,
     holds,
     is_new,
     on_site,
@@ -76,20 +77,12 @@ def subjects(facts: Facts) -> Iterator[Subject]:
             tube = tube_of(run, facts.plan)
             if places and tube is not None and tube.material in _COILED:
                 first: Path = ("runs", run.id, "along", places[0])
-                thing = Pieced((run,), tube, len(places), first, _is_fished(run, places))
+                fished = any(fished_at(run, run.along[number].at) for number in places)
+                thing = Pieced((run,), tube, len(places), first, fished)
                 yield Subject(("runs", run.id), f"couplings of {run.id}", facts.run_place(run.id), thing)
     adapters = {part.id for part in facts.plan.parts.values() if part.is_ == "adapter" and is_new(part)}
     if adapters:
         yield from _adapters(facts, adapters)
-
-
-def _is_fished(run: Run, places: list[int]) -> bool:
-    """Whether any of the couplings lies where the tube was fished."""
-    if not isinstance(run.fished, tuple):
-        return run.fished is True
-    first, last = sorted(one.m for one in run.fished)
-    found = [run.along[number].at for number in places] if run.along else []
-    return any(isinstance(at, Length) and first <= at.m <= last for at in found)
 
 
 def _adapters(facts: Facts, adapters: set[str]) -> Iterator[Subject]:

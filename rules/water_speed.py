@@ -42,6 +42,7 @@ from plancheck.rulekit import (
     listed,
     printed,
     recalled,
+    tube_of,
 )
 
 _STATE = printed("NSPC", "New Jersey", "10.14.1")
@@ -78,7 +79,7 @@ def subjects(facts: Facts) -> Iterator[Subject]:
     plan = facts.plan
     stretches: dict[tuple[object, ...], list[Run]] = {}
     for run in plan.runs.values():
-        tube = plan.tubes.get(run.tube) if run.tube is not None else None
+        tube = tube_of(run, plan)
         carried = facts.carried(run.id)
         if run.work == "removed" or tube is None or tube.form == "connector" or not carried.fed:
             continue
