@@ -135,7 +135,7 @@ def heated(facts: Facts, heaters: Sequence[str], tanks: Sequence[str]) -> Heated
         own, path = facts.plan.parts[heater].own, ("parts", heater)
         assert isinstance(own, HeaterOwn)
         volume = known_quantity(own.volume, (*path, "volume"), "how much the heater holds")
-        hot = known_quantity(own.set, (*path, "set"), "what the heater is set to")
+        hot = known_quantity(own.set, (*path, "set"), "the temperature it is set to")
         growth += growth_m3(volume.si, coldest.si, hot.si)
         said += [volume, hot]
     line_pa, about = hung_on(facts, tanks[0])

@@ -147,7 +147,7 @@ def length_of(facts: Facts, line: Line) -> Reckoned:
             total += shape.length_m
             about += [f"the path of {id_}"] if shape.about else []
         else:
-            missing = missing or NotShown(("runs", id_, "length"), "the length of the line")
+            missing = missing or NotShown(("runs", id_, "length"), "how long the run is")
     return Reckoned(total, missing, ", ".join(about))
 
 

@@ -94,11 +94,11 @@ def working_of(runs: list[Run], facts: Facts) -> Working:
         if zone is None:
             continue
         if zone.pressure_pa is None:
-            raise NotShown(zone.missing or ("water", "static"), "the standing pressure of what was tested")
+            raise NotShown(zone.missing or ("water", "static"), "the standing pressure")
         if highest is None or zone.pressure_pa > highest.pressure_pa:
             highest = Working(zone.pressure_pa, zone.about)
     if highest is None:
-        raise NotShown(("water", "static"), "the standing pressure of what was tested")
+        raise NotShown(("water", "static"), "the standing pressure")
     return highest
 
 

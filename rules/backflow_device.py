@@ -188,7 +188,7 @@ def _wrong(use: Use, says: str, found: str, facts: Facts, limit: InForce, mend: 
     high = use.serves in _HIGH
     new = is_new(use.part) or (use.device is not None and is_new(use.device))
     if not new and not high:
-        return on_site(f"existing {facts.part_name(use.part.id)} for {use.serves} has {says}")
+        return on_site(f"existing {facts.part_name(use.part.id)} serves {use.serves}: {says}")
     name = facts.part_name(use.part.id)
     return broken(
         f"{capital(name)} serves {'a ' if use.serves in _ONE else ''}{use.serves}: {says}.",

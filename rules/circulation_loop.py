@@ -66,6 +66,7 @@ CONTROL = of_practice("control", "what stops the pump of a loop", "text", "", "a
 CHECK = of_practice("check", "a check valve in the return", "text", "", "a check valve in the return", PRACTICE)
 SPEED = of_practice("speed", "speed of circulating water in tube", "speed", "at most", 2 * _FT, _SLOW)
 WARM = of_practice("warm", "temperature of a circulating loop in PEX", "temperature", "at most", 60.0, _COOL)
+_INTO_COLD_C = 40.0  # the words of COLD_RETURN: 104 degF
 RULE = Rule(highest="correction", stage="layout", limits=(COLD_RETURN, CONTROL, CHECK, SPEED, WARM))
 
 _BY_ITSELF = ("demand", "sensor")
@@ -212,7 +213,7 @@ def _warm(asked: Asked, facts: Facts, limits: Limits) -> Outcome:
         return holds("no PEX in the loop")
     heater, set_ = facts.carried(plastic[0]).heated_by or "", facts.hot_set(plastic[0])
     if not isinstance(set_, Quantity):
-        raise NotShown(("parts", heater, "set"), "how hot the loop is")
+        raise NotShown(("parts", heater, "set"), "the temperature it is set to")
     measured = Measured(set_.si, "temperature")
     if set_.si <= limit.number + GRACE_TEMPERATURE_C:
         return holds("", measured, limit, estimates(set_))
@@ -231,9 +232,9 @@ def _warm(asked: Asked, facts: Facts, limits: Limits) -> Outcome:
 
 
 def _cold(asked: Asked, facts: Facts, limits: Limits) -> Outcome:
-    said = _said(asked, facts)
+    said, most = _said(asked, facts), facts.quantity(_INTO_COLD_C, "temperature")
     if said in _BY_ITSELF:
-        return on_site("feel the cold tap after the pump has run: water into the cold line is not to pass 104 degF")
+        return on_site(f"feel the cold tap after the pump has run: water into the cold line is not to pass {most}")
     runs = "its pump runs always" if said == "always" else f"its pump is started by {said}"
     what = runs if asked.pump else "no pump starts it"
     return broken(
@@ -243,6 +244,6 @@ def _cold(asked: Asked, facts: Facts, limits: Limits) -> Outcome:
         found=said if asked.pump else "no pump",
         needed="a pump on demand or by sensor",
         mend="Start the pump by a button or a sensor, and let it stop when warm water comes.",
-        caution="Water over 104 degF is not to be pushed into the cold line.",
+        caution=f"Water over {most} is not to be pushed into the cold line.",
         at=("parts", asked.pump, "control") if asked.pump else None,
     )

@@ -65,7 +65,7 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
         raise NotShown(_PATH, "the fixture units the permit declares (units: {total: 13.0})")
     number, about = _number(declared)
     if facts.family is None:
-        raise NotShown(("code", "family"), "the code whose table counts")
+        raise NotShown(("code", "family"), "the code the job is built under (irc, ipc or upc)")
     from plancheck.demand.totals import totals_of
 
     found = totals_of(facts.plan, facts.family)

@@ -99,7 +99,9 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     if faults:
         return _broken(one, faults, facts)
     if wants_strap(one):
-        return on_site("over half of the plate is cut: look for the strap over it, 0.054 in by 1-1/2 in of steel")
+        return on_site(
+            f"over half of the plate is cut: look for the strap over it, of steel {facts.length(1.5 * INCH_M)} wide, 16 gauge (0.054 in)"
+        )
     estimate = estimates(one.said.hole, one.said.edge, one.said.notch)
     return holds(estimate=estimate) if estimate else _HOLDS
 

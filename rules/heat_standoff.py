@@ -142,9 +142,12 @@ def _unmeasured(seat: Seat, runs: list[Run]) -> Outcome:
     if (runs and not new) or _covered(hot):
         return on_site(_LABEL if _covered(hot) else _OLD)
     names = ", ".join(new[:4]) + (f" and {len(new) - 4} more" if len(new) > 4 else "")
+    many = "s" if len(new) == 1 else ""
     if seat.box is None:
-        raise NotShown(seat.needs, f"where {hot.title} is" + (f", or how far {names} keep clear of it" if new else ""))
-    raise NotShown(("runs", new[0], "clear", hot.id), f"how far {names} keep clear of {hot.title}")
+        raise NotShown(
+            seat.needs, f"where {hot.title} is" + (f", or how far off it {names} keep{many} (clear)" if new else "")
+        )
+    raise NotShown(("runs", new[0], "clear", hot.id), f"how far off {hot.title} {names} keep{many} (clear)")
 
 
 def _covered(hot: Hot) -> bool:

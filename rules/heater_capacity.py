@@ -113,7 +113,7 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
 
 def _temperatures(asked: Asked, facts: Facts) -> tuple[Quantity, Quantity]:
     """The coldest supply, and the setting."""
-    hot = known_quantity(asked.own.set, ("parts", asked.heater.id, "set"), "what the heater is set to")
+    hot = known_quantity(asked.own.set, ("parts", asked.heater.id, "set"), "the temperature it is set to")
     return known_quantity(facts.plan.water.coldest, ("water", "coldest"), "the coldest water of the year"), hot
 
 

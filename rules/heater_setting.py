@@ -102,7 +102,7 @@ def _sent(sent: Sent, facts: Facts, limits: Limits) -> Outcome:
         return holds(f"no outlet gets it as {name} gives it. {_both(facts)}")
     said, advised, hottest = sent.said, limits.of(ADVISED), limits.of(HOTTEST)
     if not isinstance(said, Quantity):
-        raise NotShown(("parts", sent.part.id, "set"), f"the temperature {name} is set to")
+        raise NotShown(("parts", sent.part.id, "set"), "the temperature it is set to")
     about, measured = estimates(said), Measured(said.si, "temperature")
     if said.si > hottest.number + GRACE_TEMPERATURE_C:
         most = facts.quantity(hottest.number, "temperature")

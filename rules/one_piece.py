@@ -119,7 +119,7 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
     lengths = [facts.run_length_m(run.id) for run in piece.runs]
     missing = next((run.id for run, one in zip(piece.runs, lengths, strict=True) if one is None), None)
     if missing is not None:
-        raise NotShown(("runs", missing, "length"), "the length of the run")
+        raise NotShown(("runs", missing, "length"), "how long the run is")
     total_m = math.fsum(one for one in lengths if one is not None)
     limit = limits.of(_limit(tube))
     if piece.couplings <= math.ceil((total_m - 1e-6) / limit.number) - 1:

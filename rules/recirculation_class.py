@@ -155,7 +155,7 @@ def _duty(looped: Looped, facts: Facts) -> Duty:
 def _fits(looped: Looped, set_: object, duty: Duty, limit: InForce, facts: Facts) -> Outcome:
     if not isinstance(set_, Quantity):
         heater = facts.carried(looped.runs[0].id).heated_by or ""
-        raise NotShown(("parts", heater, "set"), "how hot the loop is")
+        raise NotShown(("parts", heater, "set"), "the temperature it is set to")
     return holds(f"a loop that {duty.words}", Measured(duty.hours or 0.0, "count"), limit, estimates(set_))
 
 

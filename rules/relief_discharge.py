@@ -122,7 +122,7 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
         return on_site("its end in sight in the same room, no thread on it, no other pipe joined to it")
     said = getattr(asked.pipe, asked.asks)
     if not is_new(asked.part) and not (asked.asks == "shut" and said in ("valve", "plug")):
-        return on_site(f"existing relief pipe: look at its {_TITLES[asked.asks]}")
+        return on_site(f"existing relief pipe: look at {_LOOK.get(asked.asks, f'its {asked.asks}')}")
     return _ASKS[asked.asks](asked, asked.pipe, facts, limits)
 
 
@@ -152,9 +152,7 @@ def _size(asked: Asked, pipe: Discharge, facts: Facts, limits: Limits) -> Outcom
     if not isinstance(outlet, Size) and (pipe.size.rank >= 0.749 or not big):
         raise NotShown(("parts", asked.part.id, "relief", "size"), "the size of the relief valve's outlet")
     known = outlet.words if isinstance(outlet, Size) else "3/4 in"
-    caution = (
-        "" if isinstance(outlet, Size) else "The valve's outlet is not said; no tank of this size has one under 3/4 in."
-    )
+    doubt = "The valve's outlet is not said; no tank of this size has one under 3/4 in."
     return broken(
         f"The relief pipe is {pipe.size.words} on a valve of {known}.",
         "correction",
@@ -162,7 +160,7 @@ def _size(asked: Asked, pipe: Discharge, facts: Facts, limits: Limits) -> Outcom
         found=pipe.size.words,
         needed=f"at least {known}",
         mend=f"Run it in {known} or larger all the way.",
-        caution=caution,
+        caution="" if isinstance(outlet, Size) else doubt,
     )
 
 
@@ -248,3 +246,4 @@ def _falls(asked: Asked, pipe: Discharge, facts: Facts, limits: Limits) -> Outco
 _ASKS = {"size": _size, "material": _material, "to": _to, "end": _end, "shut": _shut, "falls": _falls}
 _TITLES = {"size": "size", "material": "material", "to": "where it ends", "end": "height of its end", "shut": "valve or plug",
            "falls": "fall"}  # fmt: skip
+_LOOK = {"to": "where it ends", "end": "how high it ends", "shut": "what can shut it", "falls": "how it falls"}

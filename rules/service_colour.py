@@ -180,7 +180,7 @@ def _faulty(thing: Coloured, fault: str, limits: Limits) -> Outcome:
     if fault == "unread" and tube.print == NOT_KNOWN:
         return on_site(f"the print of the {tube.colour} tube '{tube.id}' could not be read: look for {_MARK}")
     if fault == "unread":
-        raise NotShown(("tubes", tube.id, "print"), f"the print line of the {tube.colour} tube")
+        raise NotShown(("tubes", tube.id, "print"), "the print line of the tube")
     root = colours.root(run, tube, carried.service or "", fault)
     cause: Path | None = ("runs", root) if root != run.id else None
     if cause is None and fault in ("heating", "denied"):

@@ -141,7 +141,7 @@ def _permit(path: Path, facts: Facts, limits: Limits) -> Outcome:
 
 def _code(facts: Facts) -> Outcome:
     if facts.family is None:
-        raise NotShown(("code", "family"), "the code it is built by (irc, ipc or upc)")
+        raise NotShown(("code", "family"), "the code the job is built under (irc, ipc or upc)")
     if facts.edition is None:
         raise NotShown(("code", "edition"), "the year of the code's edition")
     return holds(f"{facts.family.upper()} {facts.edition}")

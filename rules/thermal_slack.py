@@ -137,7 +137,7 @@ def _temperatures(run: Run, facts: Facts) -> tuple[Quantity, Quantity]:
     """Coldest and set. Raises NotShown for the one that is missing."""
     heated, found = facts.carried(run.id).heated_by, facts.hot_set(run.id)
     if not isinstance(found, Quantity):
-        raise NotShown(("parts", heated or "", "set"), "the temperature its hot water is set to")
+        raise NotShown(("parts", heated or "", "set"), "the temperature it is set to")
     coldest = facts.plan.water.coldest
     if not isinstance(coldest, Quantity):
         raise NotShown(("water", "coldest"), "the coldest water of the year")

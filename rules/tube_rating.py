@@ -132,7 +132,7 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
         raise NotShown(rated.zone.missing or ("water", "static"), "the standing pressure")
     hot, about = _temperature(rated, facts), rated.zone.about
     if hot is None and pressure_pa > points[-1].pa + GRACE_PRESSURE_PA:
-        raise NotShown(_set_key(rated), "how hot the water in it is set")
+        raise NotShown(_set_key(rated), "the temperature it is set to")
     celsius = _COLD_C if rated.carried.service not in _WARM else hot.si if hot is not None else points[-1].celsius
     if hot is not None and rated.carried.service in _WARM:
         about = ", ".join(filter(None, (about, estimates(hot))))

@@ -50,7 +50,7 @@ def trimmed(flow: Flow, fixture: Fixture, target_c: float = BATHING_C) -> tuple[
     """
     cold_c, hot_c = flow.house.cold_c, hot_at(flow, fixture.part)
     if cold_c is None:
-        return None, Missing(("water", "coldest"), "how cold the water gets"), ""
+        return None, Missing(("water", "coldest"), "the coldest water of the year"), ""
     if isinstance(hot_c, Missing):
         return None, hot_c, ""
     if cold_c >= min(target_c, hot_c):

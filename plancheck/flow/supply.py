@@ -34,7 +34,7 @@ def add_supply(drawing: Drawing, facts: Facts, levels: Levels) -> Missing | None
     start = f"{source.id}/out"
     if not isinstance(water.static, Quantity):
         drawing.heads[start] = 0.0
-        return Missing(("water", "static"), "the standing pressure at the gauge")
+        return Missing(("water", "static"), "the standing pressure")
     gauge = gauge_of(facts)
     if not levels.is_tied:
         drawing.heads[start] = 0.0

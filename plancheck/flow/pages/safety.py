@@ -57,7 +57,7 @@ def _growth(flow: Flow, part: str, own: HeaterOwn, gaps: Gaps) -> float | None:
         gaps.add(("parts", part, "set"), "the temperature it is set to")
         return None
     if flow.house.cold_c is None:
-        gaps.add(("water", "coldest"), "how cold the water gets")
+        gaps.add(("water", "coldest"), "the coldest water of the year")
         return None
     return growth_m3(own.volume.si, flow.house.cold_c, own.set.si)
 
