@@ -132,6 +132,7 @@ def not_air(test: PressureTest, material: str, severity: str, limit: InForce | N
         why=why,
         mend="Let the air out slowly, fill with water, vent it, and test again.",
         ask="Some authorities take air on PEX with the sheets of all makers.",
+        caution="Keep clear of the pipe until all the air is out, and open no joint before.",
     )
 
 

@@ -144,6 +144,7 @@ def _no_joint(made: "Made", limit: InForce | None) -> Outcome:
         why=f"{material} takes no {'flux and flame' if word in ('solder', 'braze') else 'glue' if lets_go else word}: "
         "such a joint lets go under pressure.",
         mend=f"Join the tube with a system it prints. {doubt}".strip(),
+        caution="Put no pressure on it before that joint is cut out." if lets_go else "",
         at=made.path,
     )
 

@@ -108,6 +108,7 @@ def _soldered(word: str, names: list[str], limits: Limits) -> Outcome:
         found=f"{word} solder",
         needed=_FIFTH,
         mend="Cut those joints out and make them anew with lead-free solder and flux, or by press; flush before anybody drinks.",
+        caution="Let nobody drink from it until then; the health office says where water is tested for lead.",
     )
 
 

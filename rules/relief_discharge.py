@@ -129,7 +129,7 @@ def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
 def _wrong(
     asked: Asked, severity: str, says: str, limit: InForce | None, found: str, needed: str, mend: str
 ) -> Outcome:
-    return broken(says, severity, limit=limit, found=found, needed=needed, mend=mend)
+    return broken(says, severity, limit=limit, found=found, needed=needed, mend=mend, caution=_COLD)
 
 
 def _pipe(asked: Asked, facts: Facts, limits: Limits) -> Outcome:
@@ -246,4 +246,5 @@ def _falls(asked: Asked, pipe: Discharge, facts: Facts, limits: Limits) -> Outco
 _ASKS = {"size": _size, "material": _material, "to": _to, "end": _end, "shut": _shut, "falls": _falls}
 _TITLES = {"size": "size", "material": "material", "to": "where it ends", "end": "height of its end", "shut": "valve or plug",
            "falls": "fall"}  # fmt: skip
+_COLD = "What comes out of it scalds: fuel or power off and the tank cool before anybody works on it."
 _LOOK = {"to": "where it ends", "end": "how high it ends", "shut": "what can shut it", "falls": "how it falls"}

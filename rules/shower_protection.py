@@ -71,6 +71,7 @@ FLOW = Limit("flow", "flow of a head against its valve", "text", "", upc=(Value(
              practice=(Value(_FLOW, PRACTICE, practice=True),))  # fmt: skip
 RULE = Rule(highest="hazard", stage="layout", limits=(DEVICE, STOP, BIDET, LIMITER, FLOW))
 
+_SOONER = "Children and the old are burned sooner; the valve is set and measured on site as its maker says."
 _SHOWERS = ("shower", "tub and shower")
 _LIMITED = (*_SHOWERS, "bathtub", "bidet")
 _HOLDING = ("pressure balanced", "thermostatic", "combination")
@@ -156,6 +157,7 @@ def _unsafe(part: Part, what: str, facts: Facts, limits: Limits) -> Outcome:
         if new
         else "Change it for one listed to ASSE 1016 while the wall is open; in most places it may stay, but the re-pipe does "
         "not make it safe.",
+        caution=_SOONER,
     )
 
 
@@ -191,8 +193,6 @@ def _limiter(part: Part, mixer: Mixer | str | None, facts: Facts, limits: Limits
 
 
 def _stop(part: Part, mixer: Mixer, facts: Facts, limits: Limits) -> Outcome:
-    from plancheck.hot.scald import exposure_s
-
     limit = limits.of(BIDET if part.is_ == "bidet" else STOP)
     if not isinstance(mixer.limit, Quantity):
         if facts.stage != "finished":
@@ -201,15 +201,15 @@ def _stop(part: Part, mixer: Mixer, facts: Facts, limits: Limits) -> Outcome:
     about, measured = estimates(mixer.limit), Measured(mixer.limit.si, "temperature")
     if mixer.limit.si <= limit.number + GRACE_TEMPERATURE_C:
         return holds("", measured, limit, about)
-    name = facts.part_name(part.id)
-    most = facts.quantity(limit.number, "temperature")
-    burns = f", which burns in {facts.burns_in(mixer.limit.si)}" if exposure_s(mixer.limit.si) is not None else ""
+    most, soon = facts.quantity(limit.number, "temperature"), facts.burns_in(mixer.limit.si)
+    burns = f", which burns in {soon}" if soon.startswith("about") else ""
     return broken(
-        f"{capital(name)}: its stop lets out {mixer.limit.text}{burns}; at most {most}.",
+        f"{capital(facts.part_name(part.id))}: its stop lets out {mixer.limit.text}{burns}; at most {most}.",
         "correction" if part.is_ == "bidet" else "hazard",
         measured=measured,
         limit=limit,
         mend=f"Turn the stop back to {most} or less with the heater as hot as it gets, and measure.",
+        caution=_SOONER,
         estimate=about,
     )
 

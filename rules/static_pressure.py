@@ -179,6 +179,9 @@ def _running(facts: Facts) -> Outcome:
     )
 
 
+_BURST = "Relief valves open and hoses burst at this pressure: shut the main until it is brought down."
+
+
 def _target(facts: Facts) -> str:
     return "55 to 60 psi" if facts.units.pressure == "psi" else facts.quantity(4e5, "pressure")
 
@@ -203,6 +206,7 @@ def _too_high(zone: "Zone", facts: Facts, limit: InForce, hazard: InForce) -> Ou
         measured=Measured(zone.pressure_pa, "pressure"),
         limit=limit,
         mend=mend,
+        caution=_BURST if zone.pressure_pa > hazard.number + GRACE_PRESSURE_PA else "",
         at=zone.path,
         estimate=zone.about,
     )

@@ -231,6 +231,7 @@ def _too_hot(rated: Rated, celsius: float, last: Point, facts: Facts, about: str
         needed=f"at most {most}",
         why="Over its highest rated temperature the tube has no rating at all, and the water scalds at once.",
         mend=f"Set the heater to {facts.quantity(60.0, 'temperature')} at most, or put a mixing valve at it.",
+        caution="Who is licensed for boilers and fires looks at what heats it." if wild else "",
         cause=("runs", first) if first != rated.run.id else None,
         estimate=about,
     )

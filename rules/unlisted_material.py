@@ -138,7 +138,10 @@ def _lead(used: "Used", facts: Facts, limits: Limits) -> Outcome:
         return on_site("lead pipe, not on drinking water: see that nothing is drawn from it")
     says = f"'{used.tube.id}' is lead pipe and carries drinking water: {used.named}."
     mend = "Take it out, from the main on; until then draw no water for drinking or cooking from it."
-    return _told(used, says, "hazard", limits.of(LEAD), "no lead", mend, "Lead goes into the water that stands in it.")
+    told = _told(used, says, "hazard", limits.of(LEAD), "no lead", mend, "Lead goes into the water that stands in it.")
+    return told._replace(
+        caution="The health office says where water is tested for lead; ask the water company about its side."
+    )
 
 
 def _polybutylene(used: "Used", limits: Limits) -> Outcome:
