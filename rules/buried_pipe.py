@@ -179,7 +179,9 @@ def _shallow(run: Run, cover_m: float, needed_m: float, frost: Length | None, fa
     found, needed = facts.length(cover_m), facts.length(needed_m)
     if found == needed and isinstance(run.cover, Length):
         found = run.cover.text
-    reason = f"frost goes {frost.text}: " if by_frost and frost is not None else ""
+    reason = (
+        f"frost goes {frost.text if frost.about else facts.length(frost.m)}: " if by_frost and frost is not None else ""
+    )
     return broken(
         f"{found if cover_m > 0 else 'No earth'}{' of earth' if cover_m > 0 else ''} lies over {run.id}; {reason}at least {needed}.",
         "correction",

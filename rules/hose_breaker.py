@@ -3,7 +3,7 @@
 Looks at: each hose outlet, and each faucet with a hose thread: what its vacuum breaker is listed to. Each test port with a
     hose thread that stands open. Washer boxes, heater drains and capped test ports are not asked.
 Why: a hose lies in a pool, a pond or a sprayer of weed killer. When the street loses pressure, the house drinks from it.
-To mend: a frost-proof sillcock with the breaker built in, or a screw-on breaker (ASSE 1011) with its break-off screw.
+To mend: a frost-proof hose outlet with the breaker built in, or a screw-on breaker (ASSE 1011) with its break-off screw.
 Cannot see: whether somebody took the breaker off because it dripped; a hose left on in winter, which holds water in a
     frost-proof stem and splits it.
 Ask: what a yard hydrant that drains underground needs: it is another device.
@@ -108,7 +108,7 @@ def _outlet(part: Part, breaker: str | None, facts: Facts, limits: Limits) -> Ou
             limit=limits.of(BREAKER),
             found="none",
             needed="a vacuum breaker listed to ASSE 1011, 1019, 1052, 1020 or 1056",
-            mend="Fit a frost-proof sillcock with its breaker built in (ASSE 1019), or screw on one (ASSE 1011) and break off "
+            mend="Fit a frost-proof hose outlet with its breaker built in (ASSE 1019), or screw on one (ASSE 1011) and break off "
             "its screw.",
         )
     numbers = numbers_in(breaker)
@@ -125,7 +125,7 @@ def _outlet(part: Part, breaker: str | None, facts: Facts, limits: Limits) -> Ou
         found="ASSE 1001 with a hose behind it",
         needed="a breaker made for a hose: ASSE 1011, 1019, 1052, 1020 or 1056",
         why="Under pressure for hours its float sticks, and it no longer opens when the street runs dry.",
-        mend="Screw on one listed to ASSE 1011 and break off its screw, or fit a sillcock with one built in.",
+        mend="Screw on one listed to ASSE 1011 and break off its screw, or fit a hose outlet with one built in.",
     )
 
 

@@ -90,10 +90,9 @@ class Row(NamedTuple):
 def subjects(facts: Facts) -> Iterator[Subject]:
     """Each port that is used, spare or for the gauge; then its manifold, for the hand that has to reach it."""
     for part in facts.plan.parts.values():
-        own = part.own
-        if not isinstance(own, ManifoldOwn) or part.work == "removed":
+        if not isinstance(part.own, ManifoldOwn) or part.work == "removed":
             continue
-        ports = tuple(named for port in own.ports.values() if (named := _named(part, port, facts)) is not None)
+        ports = tuple(named for port in part.own.ports.values() if (named := _named(part, port, facts)) is not None)
         row = Row(part, ports)
         for named in ports:
             yield Subject(("parts", part.id, "ports", named.port.id), named.name, part.place, (named, row))
@@ -185,6 +184,7 @@ def _true(named: Named, row: Row, facts: Facts, limits: Limits) -> Outcome:
     if other is None or named.port.use == "onward":
         return on_site(f"label {named.label}: close it and see what goes dry")
     swapped = other.label and _meets(_split(other.label), _all(named))
+    follows = swapped and row.ports.index(other) < row.ports.index(named)  # of two exchanged the first is told
     dries = listed(named.dries) or "nothing"
     mend = f"Write on {named.name} {f'what it dries: {dries}' if named.dries else 'that it is left over'}."
     return broken(
@@ -195,6 +195,7 @@ def _true(named: Named, row: Row, facts: Facts, limits: Limits) -> Outcome:
         needed="the name of what goes dry when it is closed",
         why="Somebody with water on the floor closes the wrong valve.",
         mend=f"Swap the labels of {named.name} and {other.name}." if swapped else mend,
+        cause=("parts", other.part.id, "ports", other.port.id) if follows else None,
     )
 
 

@@ -173,9 +173,9 @@ def _too_long(stock: "Stock", days: int, ends: str | None, limit: InForce, about
         found=f"{days} days",
         needed=f"at most {limit.number:.0f} days",
         mend=f"Cut out what lay in the sun of {stock.users}; cover the rest today, keep coils boxed.",
+        caution=f"Rests on an estimate ({about}): look the day up to be sure." if about else "",
         at=("tubes", tube.id, "sun"),
-        estimate=about,
-    )
+    )._replace(estimate=about)
 
 
 def _outdoors(run: Run, facts: Facts, limits: Limits) -> Outcome:

@@ -5,7 +5,7 @@ Looks at: the speed of the water in each run, at the larger of its peak flow by 
     the tube. A run on a ring is judged by its part of the flow, the rest goes round
     the other way; where it would be too fast only with the other side shut, that is said and not counted.
 Why: fast water is loud, it hammers when it is stopped, and in copper it wears the wall away from within, hot water
-    soonest; then the first pinholes come at the elbows.
+    soonest; then the first pinholes come at the ells.
 To mend: run the stretch a size larger, or split it.
 Cannot see: the throats of fittings, which are faster still; air, sand and aggressive water; how loud it is. What a pump
     drives through a hot loop is looked at by `circulation_loop`.

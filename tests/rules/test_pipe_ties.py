@@ -32,3 +32,11 @@ def test_a_loop_that_is_too_hot_follows_from_the_setting(tmp_path: Path) -> None
     assert under(found, *setting) is None
     assert under(found, "circulation_loop", "/parts/heater/set") == setting
     assert under(found, "recirculation_class", "/tubes/red") == setting
+
+
+def test_of_two_labels_that_were_exchanged_the_first_is_told(tmp_path: Path) -> None:
+    changes = load(CASES / "port_labels/labels_exchanged.yaml")["change"]
+    found = findings(tmp_path, changes, load(CASES / "port_labels/labels_exchanged.yaml").get("base", "small"))
+    first = ("port_labels", "/parts/cold-row/ports/B")
+    assert under(found, *first) is None
+    assert under(found, "port_labels", "/parts/cold-row/ports/C") == first
