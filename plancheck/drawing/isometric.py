@@ -24,6 +24,7 @@ from plancheck.record import NamedTuple
 from plancheck.report.data import Finding, PlanReport
 
 _LEAST, _MOST = 3.4, 55.0
+_SCALES = (40.0, 30.0, 24.0, 18.0, 13.0, 9.0)  # millimetres of paper for a metre, between the two
 _LABEL, _NAME, _TEXT_HIGH = 2.2, 2.5, 0.95
 _GREY = "#4d585c"
 _Spot = tuple[float, float]
@@ -80,21 +81,17 @@ def _notes(scene: Scene) -> Iterator[str]:
 def _scene(facts: Facts) -> Scene:
     """Everything on paper, on the smallest sheet that gives it room, from the side that shows most."""
     spots = spots_of(facts)
-    points = [*spots.parts.values(), *spots.ports.values(), *(point for one in spots.lines for point in one.corners)]
-    if not points:
-        points = [(0.0, 0.0, 0.0)]
-    sizes = sizes_of(facts)
-    for sheet in sizes:
+    points = list(dict.fromkeys((*spots.parts.values(), *spots.ports.values(), *(point for one in spots.lines for point in one.corners))))
+    points = points or [(0.0, 0.0, 0.0)]
+    turned = max(range(4), key=lambda one: _told_apart(axes_of(points, _LEAST, _MOST, _SCALES[2], one), points))
+    for sheet in sizes_of(facts):
         room = room_of(sheet)
-        for per_metre in (40.0, 30.0, 24.0, 18.0, 13.0, 9.0):
-            turned = max(range(4), key=lambda one: _told_apart(axes_of(points, _LEAST, _MOST, per_metre, one), points))
+        wide, high = room.right - room.left - 20, room.bottom - room.top - 16
+        for per_metre in _SCALES:
             axes = axes_of(points, _LEAST, _MOST, per_metre, turned)
             extent = _extent(axes, points)
-            if extent.right - extent.left <= room.right - room.left - 20 and extent.bottom - extent.top <= room.bottom - room.top - 16:
+            if extent.right - extent.left <= wide and extent.bottom - extent.top <= high:
                 return _on_sheet(facts, spots, axes, extent, sheet, 1.0)
-    axes = axes_of(points, _LEAST, _MOST, 9.0)
-    extent = _extent(axes, points)
-    wide, high = room.right - room.left - 20, room.bottom - room.top - 16
     return _on_sheet(facts, spots, axes, extent, sheet, min(wide / (extent.right - extent.left), high / (extent.bottom - extent.top)))
 
 
@@ -224,7 +221,7 @@ def _marks(scene: Scene, report: PlanReport | None, room: Room, key: str, linked
         spot = _spot_of(scene, one)
         if spot is None:
             continue
-        box = room.first_free(around(*spot, MARK_MM, MARK_MM, 1.0, 60.0))
+        box = room.first_free(around(*spot, MARK_MM, MARK_MM, 1.0, 120.0))
         if box is None:
             box = centred(*spot, MARK_MM, MARK_MM)
         x, y = (box.left + box.right) / 2, (box.top + box.bottom) / 2
@@ -271,7 +268,7 @@ def _part_names(scene: Scene, room: Room, labels: list[tuple[str, Box]]) -> Iter
         if _is_named(facts, part):
             name = facts.part_name(id_)
             first = box_at(kind_of(part), *spot).bottom - spot[1] + 0.6 if not isinstance(part.own, ManifoldOwn) else 3.0
-            yield from _text(room, labels, name, _NAME, around(*spot, width(name, _NAME) + 0.4, _NAME * _TEXT_HIGH, first, 60.0), spot)
+            yield from _text(room, labels, name, _NAME, around(*spot, width(name, _NAME) + 0.4, _NAME * _TEXT_HIGH, first, 160.0), spot)
 
 
 def _is_named(facts: Facts, part: Part) -> bool:
@@ -294,13 +291,18 @@ def _run_labels(scene: Scene, room: Room, labels: list[tuple[str, Box]]) -> Iter
             yield _written(labels, text, _LABEL, box)
             continue
         middle = _on_run(run, ())
-        yield from _text(room, labels, text, _LABEL, around(*middle, wide, high, 2.0, 90.0), middle)
+        yield from _text(room, labels, text, _LABEL, around(*middle, wide, high, 1.2, 160.0), middle)
 
 
 def _text(room: Room, labels: list[tuple[str, Box]], text: str, size: float, boxes: Iterator[Box], spot: _Spot, bold: bool = False) -> Iterator[str]:
-    """A text at the first free box, with a thin line to its spot where it is not beside it; beside it where none is free."""
+    """A text at the first free box, with a thin line to its spot where it is not beside it; beside it where none is free.
+
+    Bold ones are the names of ports, which stand on the manifold's own drawing too: they are left out instead.
+    """
     wide, high = width(text, size) + 0.4, size * _TEXT_HIGH
     box = room.first_free(boxes)
+    if box is None and bold:
+        return
     if box is None:
         box = centred(spot[0], spot[1] - 2, wide, high)
         room.add_box(box)

@@ -4,41 +4,52 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from plancheck.drawing.svg import Box, Segment, crosses, overlaps
+from plancheck.drawing.svg import Box, Segment
 
-_CELL = 8.0
+_WAYS = (
+    (1, 0), (-1, 0), (0, -1), (0, 1), (0.8, -0.6), (-0.8, -0.6), (0.8, 0.6), (-0.8, 0.6),
+    (0.4, -0.9), (-0.4, -0.9), (0.4, 0.9), (-0.4, 0.9), (0.95, -0.3), (-0.95, -0.3), (0.95, 0.3), (-0.95, 0.3),
+)  # fmt: skip
+_CELL, _PER_MM = 0.5, 2.0  # millimetres of a square of the sheet, squares of a millimetre
 
 
 class Room:
-    """What stands on a drawing, in cells so that only what is near is looked at. Millimetres."""
+    """What stands on a drawing: the sheet in squares, a whole number a row whose bits are the squares that are taken.
+
+    A square that is touched is taken, so that what is free by squares is free.
+    """
 
     def __init__(self, sheet: Box) -> None:
-        self.sheet = sheet
-        self._boxes: dict[tuple[int, int], list[Box]] = {}
-        self._lines: dict[tuple[int, int], list[Segment]] = {}
+        self._left, self._top = sheet.left, sheet.top
+        self._columns = int((sheet.right - sheet.left) / _CELL)
+        self._taken = [0] * int((sheet.bottom - sheet.top) / _CELL)
 
     def add_box(self, box: Box) -> None:
         """A text or symbol that is to stay clear."""
-        for cell in _cells(box):
-            self._boxes.setdefault(cell, []).append(box)
+        first, last, mask = self._squares(box)
+        for row in range(max(first, 0), min(last + 1, len(self._taken))):
+            self._taken[row] |= mask
 
     def add_line(self, line: Segment) -> None:
         """A line that is to stay clear."""
-        wide = Box(min(line.x1, line.x2), min(line.y1, line.y2), max(line.x1, line.x2), max(line.y1, line.y2))
-        for cell in _cells(wide):
-            left, top = cell[0] * _CELL, cell[1] * _CELL
-            if crosses(Box(left - 0.1, top - 0.1, left + _CELL + 0.1, top + _CELL + 0.1), line):
-                self._lines.setdefault(cell, []).append(line)
+        (x1, y1), (x2, y2) = sorted(((line.x1, line.y1), (line.x2, line.y2)), key=lambda end: end[1])
+        slope = (x2 - x1) / (y2 - y1) if y2 - y1 > 1e-9 else 0.0
+        first, last = int((y1 - self._top) // _CELL), int((y2 - self._top) // _CELL)
+        for row in range(max(first, 0), min(last + 1, len(self._taken))):
+            low = self._top + row * _CELL
+            ends = (x1 + slope * (max(low, y1) - y1), x1 + slope * (min(low + _CELL, y2) - y1)) if slope or last > first else (x1, x2)
+            self._taken[row] |= self._mask(min(ends), max(ends))
 
     def is_free(self, box: Box) -> bool:
         """Whether a box lies on the sheet and touches nothing."""
-        sheet = self.sheet
-        if box.left < sheet.left or box.top < sheet.top or box.right > sheet.right or box.bottom > sheet.bottom:
+        left, top, right, bottom = box
+        first, row, last = int((left - self._left) * _PER_MM), int((top - self._top) * _PER_MM), int((bottom - self._top) * _PER_MM)
+        wide = int((right - self._left) * _PER_MM) - first + 1
+        if left < self._left or top < self._top or first + wide > self._columns or last >= len(self._taken):
             return False
-        for cell in _cells(box):
-            if any(overlaps(box, other) for other in self._boxes.get(cell, ())):
-                return False
-            if any(crosses(box, line) for line in self._lines.get(cell, ())):
+        mask = ((1 << wide) - 1) << first
+        for taken in self._taken[row : last + 1]:  # a loop, as this is asked tens of thousands of times
+            if taken & mask:
                 return False
         return True
 
@@ -50,11 +61,14 @@ class Room:
                 return box
         return None
 
+    def _squares(self, box: Box) -> tuple[int, int, int]:
+        """The first and the last row of a box, and its squares in each."""
+        top = self._top
+        return int((box.top - top) // _CELL), int((box.bottom - top) // _CELL), self._mask(box.left, box.right)
 
-def _cells(box: Box) -> Iterator[tuple[int, int]]:
-    for column in range(int(box.left // _CELL), int(box.right // _CELL) + 1):
-        for row in range(int(box.top // _CELL), int(box.bottom // _CELL) + 1):
-            yield column, row
+    def _mask(self, left: float, right: float) -> int:
+        first, last = max(int((left - self._left) // _CELL), 0), int((right - self._left) // _CELL)
+        return ((1 << (last - first + 1)) - 1) << first if last >= first else 0
 
 
 def beside_line(line: Segment, wide: float, high: float, clear: float) -> Iterator[Box]:
@@ -74,12 +88,11 @@ def beside_line(line: Segment, wide: float, high: float, clear: float) -> Iterat
 
 def around(x: float, y: float, wide: float, high: float, first: float = 3.0, last: float = 46.0) -> Iterator[Box]:
     """Boxes further and further round a point."""
-    ways = ((1, 0), (-1, 0), (0, -1), (0, 1), (0.8, -0.6), (-0.8, -0.6), (0.8, 0.6), (-0.8, 0.6), (0.4, -0.9), (-0.4, -0.9), (0.4, 0.9), (-0.4, 0.9))
     far = first
     while far <= last:
-        for dx, dy in ways:
+        for dx, dy in _WAYS:
             yield centred(x + dx * (far + wide / 2), y + dy * (far + high / 2), wide, high)
-        far *= 1.35
+        far += max(1.4, 0.4 * far)
 
 
 def centred(x: float, y: float, wide: float, high: float) -> Box:

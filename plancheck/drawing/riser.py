@@ -19,7 +19,7 @@ from plancheck.model import ManifoldOwn
 from plancheck.record import NamedTuple
 from plancheck.report.data import Finding, PlanReport
 
-_COLUMN, _ROW, _LEAST_COLUMN = 13.0, 21.0, 8.5
+_COLUMN, _ROW = 13.0, 21.0
 _LABEL, _NAME = 2.2, 2.4
 _LEAST_SCALE = 0.7
 _GREY = "#4d585c"
@@ -78,7 +78,7 @@ def _layout(facts: Facts) -> Layout:
         bands.append((_band_name(facts, level), top, top + tall))
         bottoms[level] = top + tall - 7 * scale
         top += tall
-    pitch = max(_LEAST_COLUMN, _COLUMN * scale)
+    pitch = _COLUMN * scale
     spots = tuple(
         (room.left + 30 * scale + (column + 0.5) * pitch, bottoms[level] - row * _ROW * scale)
         for column, level, row in zip(columns, levels, rows, strict=True)
@@ -87,14 +87,15 @@ def _layout(facts: Facts) -> Layout:
 
 
 def _sheet(facts: Facts, wide: float, high: float) -> tuple[tuple[float, float], float]:
-    """The smallest sheet that holds it at nearly full size, and by how much it is made smaller; else the largest."""
-    sheet, scale = sizes_of(facts)[0], 1.0
+    """The smallest sheet that holds it at nearly full size, and by how much it is made smaller; else a length off the roll."""
     for sheet in sizes_of(facts):
         room = room_of(sheet)
         scale = min(1.0, (room.right - room.left) / wide, (room.bottom - room.top - 4) / high)
         if scale >= _LEAST_SCALE:
-            break
-    return sheet, scale
+            return sheet, scale
+    least, room = sizes_of(facts)[1], room_of(sizes_of(facts)[1])
+    around_it = (least[0] - room.right + room.left, least[1] - room.bottom + room.top + 4)
+    return (max(_LEAST_SCALE * wide + around_it[0], least[0]), max(_LEAST_SCALE * high + around_it[1], least[1])), _LEAST_SCALE
 
 
 def _levels(facts: Facts, nodes: Sequence[Node]) -> list[float | None]:
@@ -230,7 +231,7 @@ def _labels(layout: Layout, ways: Sequence[Sequence[_Spot]], room: Room, labels:
                 yield from _upright(room, labels, text, x, middle, side, long)
             else:
                 spot = (x, middle)
-                yield from _beside(room, labels, text, around(*spot, long + 0.4, _LABEL, 1.2, 40.0))
+                yield from _beside(room, labels, text, around(*spot, long + 0.4, _LABEL, 1.2, 90.0))
 
 
 def _upright(room: Room, labels: list[tuple[str, Box]], text: str, x: float, middle: float, side: float, long: float) -> Iterator[str]:
@@ -242,7 +243,7 @@ def _upright(room: Room, labels: list[tuple[str, Box]], text: str, x: float, mid
             candidates.append(Box(at - 0.6 * _LABEL, middle + shift - long / 2, at + 0.4 * _LABEL, middle + shift + long / 2))
     box = room.first_free(candidates)
     if box is None:
-        yield from _beside(room, labels, text, around(x, middle, long + 0.4, _LABEL, 1.5, 40.0))
+        yield from _beside(room, labels, text, around(x, middle, long + 0.4, _LABEL, 1.5, 90.0))
         return
     labels.append((text, box))
     base_x, base_y = box.right - 0.25 * _LABEL, box.bottom

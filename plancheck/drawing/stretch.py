@@ -16,13 +16,17 @@ _SAME_M = 0.02  # coordinates closer than this are one
 
 
 class Stretched(NamedTuple):
-    """One axis: coordinates in metres, ascending, and their places in millimetres."""
+    """One axis: coordinates in metres, ascending, and their places in millimetres; known: places by coordinate."""
 
     metres: tuple[float, ...]
     places: tuple[float, ...]
+    known: Mapping[float, float]
 
     def at(self, metre: float) -> float:
         """The place of a coordinate; between two known ones in proportion."""
+        place = self.known.get(metre)
+        if place is not None:
+            return place
         number = bisect_left(self.metres, metre)
         if number == 0:
             return self.places[0]
@@ -44,30 +48,33 @@ class Axes(NamedTuple):
     def on_paper(self, point: Point) -> tuple[float, float]:
         """The place of a point on paper, y down, horizontals at 30 degrees."""
         east, north, up = self.east.at(point[0]), self.north.at(point[1]), self.up.at(point[2])
-        wide, high = (self.east.places[-1], self.north.places[-1])
-        for _ in range(self.turned):
-            east, north, wide, high = high - north, east, high, wide
+        wide, high = self.east.places[-1], self.north.places[-1]
+        if self.turned == 1:
+            east, north = high - north, east
+        elif self.turned == 2:
+            east, north = wide - east, high - north
+        elif self.turned == 3:
+            east, north = north, wide - east
         return (east - north) * COS30, -(east + north) * SIN30 - up
 
 
 def axes_of(points: Iterable[Point], least_mm: float, most_mm: float, per_metre_mm: float, turned: int = 0) -> Axes:
     """The axes that hold the points. least and most: how wide a gap is drawn; per_metre: what a gap is drawn at between."""
     found = list(points)
-    east, north, up = (_axis([point[axis] for point in found], least_mm, most_mm, per_metre_mm) for axis in range(3))
+    east, north, up = (_axis({point[axis] for point in found}, least_mm, most_mm, per_metre_mm) for axis in range(3))
     return Axes(east, north, up, turned)
 
 
-def _axis(values: list[float], least: float, most: float, per_metre: float) -> Stretched:
+def _axis(values: Iterable[float], least: float, most: float, per_metre: float) -> Stretched:
     metres: list[float] = []
     places: list[float] = []
-    group = 0.0
+    known: dict[float, float] = {}
     for value in sorted(values):
-        if metres and value - metres[-1] < _SAME_M:
-            continue
-        group = places[-1] + min(max((value - metres[-1]) * per_metre, least), most) if metres else 0.0
-        metres.append(value)
-        places.append(group)
-    return Stretched(tuple(metres or [0.0]), tuple(places or [0.0]))
+        if not metres or value - metres[-1] >= _SAME_M:
+            places.append(places[-1] + min(max((value - metres[-1]) * per_metre, least), most) if metres else 0.0)
+            metres.append(value)
+        known[value] = places[-1]
+    return Stretched(tuple(metres or [0.0]), tuple(places or [0.0]), known)
 
 
 def north_of(turned: int) -> tuple[float, float]:

@@ -1,0 +1,214 @@
+"""The drawings of the samples and of a house of 200 runs: everything once, texts clear, open in any reader of SVG."""
+
+from __future__ import annotations
+
+import json
+import re
+import xml.etree.ElementTree as ET
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from plancheck.check import check_source, facts_of
+from plancheck.cli import run as command
+from plancheck.drawing.branching import tree_of
+from plancheck.drawing.kinds import KINDS, supply
+from plancheck.drawing.spots import spots_of
+from plancheck.drawing.svg import Picture, crosses, overlaps
+from plancheck.facts import Facts
+from plancheck.reading import read_bytes, read_plan
+from plancheck.report.data import PlanReport
+from tests.casework import changed
+from tests.drawing.apartments import apartments
+
+SVG = "{http://www.w3.org/2000/svg}"
+SAMPLES = sorted((Path(__file__).parents[2] / "sample_plans").glob("*.plan.yaml"))
+PLANS = {file.name.partition(".")[0]: file for file in SAMPLES}
+NAMES = (*PLANS, "apartments")
+
+
+def facts_named(name: str) -> tuple[Facts, PlanReport]:
+    """The facts and the report of a sample, or of the nine flats."""
+    if name == "apartments":
+        source = read_bytes(json.dumps(apartments()).encode(), "flats.plan.json")
+    else:
+        source = read_plan(str(PLANS[name]))
+    return facts_of(source, "2026-05-20"), check_source(source, "2026-05-20")
+
+
+@pytest.fixture(scope="module")
+def made() -> dict[str, tuple[Facts, PlanReport]]:
+    return {name: facts_named(name) for name in NAMES}
+
+
+def test_the_flats_have_some_two_hundred_runs() -> None:
+    assert 180 <= len(apartments()["runs"]) <= 220
+
+
+def picture(made: dict[str, tuple[Facts, PlanReport]], name: str, kind: str) -> Picture:
+    (found,) = KINDS[kind](*made[name])
+    return found
+
+
+@pytest.mark.parametrize("kind", ["isometric", "riser"])
+@pytest.mark.parametrize("name", NAMES)
+def test_hardly_a_label_collides(made: dict[str, tuple[Facts, PlanReport]], name: str, kind: str) -> None:
+    found = picture(made, name, kind)
+    hit = [
+        text
+        for number, (text, box) in enumerate(found.labels)
+        if any(overlaps(box, other) for place, (_, other) in enumerate(found.labels) if place != number)
+        or any(crosses(box, line) for line in found.lines)
+    ]
+    assert len(hit) <= 0.02 * len(found.labels), hit
+
+
+@pytest.mark.parametrize("kind", ["isometric", "riser"])
+@pytest.mark.parametrize("name", NAMES)
+def test_every_run_is_drawn_once_and_every_part_is_there(made: dict[str, tuple[Facts, PlanReport]], name: str, kind: str) -> None:
+    facts, _ = made[name]
+    titles = [one.text or "" for one in ET.fromstring(picture(made, name, kind).svg).iter(f"{SVG}title")]
+    for run in facts.plan.runs.values():
+        if run.work != "removed" and run.from_ is not None and run.to is not None:
+            assert sum(text.startswith(f"{run.id}: ") for text in titles) == 1, run.id
+    told = " | ".join(titles)
+    for part in facts.plan.parts.values():
+        name_of = part.id if part.is_ == "manifold" and kind == "isometric" else facts.part_name(part.id)
+        assert part.work == "removed" or f"{part.is_} {name_of}" in told, part.id
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_run_has_its_size_and_length_beside_it(made: dict[str, tuple[Facts, PlanReport]], name: str) -> None:
+    from plancheck.drawing.isometric import label_of
+    from plancheck.drawing.spots import Line
+
+    facts, _ = made[name]
+    runs = [run for run in facts.plan.runs.values() if run.work != "removed" and run.from_ is not None and run.to is not None]
+    wanted = sorted(label for label in (label_of(facts, Line(run, (), True)) for run in runs) if label)
+    texts = [text for text, _ in picture(made, name, "isometric").labels]
+    assert sorted(text for text in texts if text in set(wanted)) == wanted
+    texts = [text for text, _ in picture(made, name, "riser").labels]
+    for label in set(wanted):
+        for piece in label.split("  "):
+            assert texts.count(piece) >= wanted.count(label), piece
+
+
+@pytest.mark.parametrize("kind", ["isometric", "riser"])
+@pytest.mark.parametrize("name", ["boathouse-mistakes", "apprentice"])
+def test_findings_have_the_numbers_of_the_list(made: dict[str, tuple[Facts, PlanReport]], name: str, kind: str) -> None:
+    _, report = made[name]
+    svg = picture(made, name, kind).svg
+    numbers = [int(number) for number in re.findall(r'id="mark-(\d+)"', svg)]
+    assert len(numbers) == len(set(numbers))
+    of_things = {one.number for one in report.findings if one.path.startswith(("/parts/", "/runs/", "/water"))}
+    assert of_things <= set(numbers)
+    for one in report.findings:
+        if one.number in numbers:
+            assert f"<title>{one.number}. {one.severity}: " in svg
+
+
+def test_marks_lead_to_findings_when_linked(made: dict[str, tuple[Facts, PlanReport]]) -> None:
+    facts, report = made["boathouse-mistakes"]
+    svg = supply(facts, report, "p2-", linked=True).svg
+    assert set(re.findall(r'href="#p2-finding-(\d+)"', svg)) == set(re.findall(r'id="p2-mark-(\d+)"', svg))
+
+
+@pytest.mark.parametrize(("service", "dots"), [("cold", 1), ("hot", 2), ("hot return", 3)])
+def test_waters_are_told_apart_without_colour(service: str, dots: int) -> None:
+    # US Navy course 14069 citing ANSI Y32.4 (read): long dash and one dot cold, two dots hot; three dots return (practice)
+    from plancheck.drawing.waters import LOOKS
+
+    dashes = [float(piece) for piece in LOOKS[service].dashes.split()][::2]
+    assert dashes[0] > 3
+    assert [piece < 0.1 for piece in dashes[1:]] == [True] * dots
+
+
+def test_horizontals_run_at_thirty_degrees_and_verticals_stand(made: dict[str, tuple[Facts, PlanReport]]) -> None:
+    from math import atan2, degrees
+
+    from plancheck.drawing.isometric import isometric
+
+    lines = isometric(*made["metric-house"]).lines
+    angles = {round(abs(degrees(atan2(line.y2 - line.y1, line.x2 - line.x1))) % 180) for line in lines if abs(line.x2 - line.x1) + abs(line.y2 - line.y1) > 1}
+    assert angles <= {30, 90, 150}  # every path of that plan goes along the axes
+
+
+def test_lengths_keep_their_order_along_an_axis() -> None:
+    from plancheck.drawing.stretch import axes_of
+
+    axes = axes_of([(0, 0, 0), (0.1, 0, 0), (9, 0, 0), (9.2, 1, 2)], 3.0, 50.0, 10.0)
+    assert axes.east.places[1] >= 3.0
+    assert axes.east.places[2] - axes.east.places[1] == 50.0
+    assert list(axes.east.places) == sorted(axes.east.places)
+    assert axes.east.at(0.05) == axes.east.places[1] / 2
+
+
+def test_the_drawing_of_a_plan_without_paths_is_the_riser(made: dict[str, tuple[Facts, PlanReport]]) -> None:
+    assert supply(*made["boathouse"]).name == "isometric"
+    assert supply(*made["apprentice"]).name == "riser"
+
+
+def test_things_joined_to_nothing_are_drawn_and_told(made: dict[str, tuple[Facts, PlanReport]]) -> None:
+    facts, report = made["apprentice"]
+    apart = spots_of(facts).apart
+    assert apart == ("loose-tee",)
+    (found,) = KINDS["isometric"](facts, report)
+    assert "loose-tee" in found.svg
+    assert sum(node.parent < 0 for node in tree_of(facts)) == 2
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("name", NAMES)
+def test_every_drawing_is_well_formed_and_says_what_it_shows(made: dict[str, tuple[Facts, PlanReport]], name: str, kind: str) -> None:
+    for one in KINDS[kind](*made[name]):
+        root = ET.fromstring(one.svg)
+        assert root.get("role") == "img"
+        title, about = root.find(f"{SVG}title"), root.find(f"{SVG}desc")
+        assert title is not None
+        assert about is not None
+        assert (title.text, bool(about.text)) == (one.title, True)
+        assert not root.findall(f".//{SVG}script")
+        assert "style=" not in one.svg
+
+
+def test_a_hostile_plan_draws_as_text() -> None:
+    from tests.grading.making import SMALL
+
+    bad = '<script>&"\u202e\x07'
+    plan = changed(SMALL, {"job/title": bad, "parts/shower/name": bad * 20, "parts/cold-row/ports/A/label": bad, "places/bath/name": bad})
+    facts = facts_of(read_bytes(json.dumps(plan).encode(), "a.plan.json"), "2026-05-05")
+    for kind in KINDS.values():
+        for one in kind(facts, None):
+            ET.fromstring(one.svg)
+            assert "<script>" not in one.svg
+            assert "\u202e" not in one.svg
+
+
+def test_any_small_plan_can_be_drawn() -> None:
+    for parts in ({"street": {"is": "source"}}, {"street": {"is": "source"}, "a": {"is": "tee"}, "b": {"is": "manifold", "ports": {"A": {}}}}):
+        plan: dict[str, Any] = {"plancheck": 1, "parts": parts}
+        facts = facts_of(read_bytes(json.dumps(plan).encode(), "a.plan.json"), "2026-05-05")
+        for kind in KINDS.values():
+            assert all(ET.fromstring(one.svg) is not None for one in kind(facts, None))
+
+
+def test_the_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    plan = str(PLANS["boathouse"])
+    assert command(["draw", plan, "--today", "2026-05-20"]) == 0
+    assert capsys.readouterr().out.startswith("<svg ")
+    assert command(["draw", plan, "--as", "all", "--out", str(tmp_path / "all")]) == 0
+    assert {"isometric.svg", "riser.svg", "face-cold-ring.svg", "strip-hot-row.svg", "shutoff.svg", "pressure.svg"} <= {file.name for file in (tmp_path / "all").iterdir()}
+    assert command(["draw", plan, "--as", "manifolds"]) == 2  # two drawings and no folder
+    assert command(["draw", plan, "--out", plan]) == 2
+    assert command(["draw", str(tmp_path / "none.plan.yaml")]) == 2
+    (tmp_path / "file").write_text("x", encoding="utf-8")
+    assert command(["draw", plan, "--as", "all", "--out", str(tmp_path / "file")]) == 2
+    assert "Traceback" not in capsys.readouterr().err
+
+
+def test_the_strip_is_as_wide_as_the_ports_stand_apart(made: dict[str, tuple[Facts, PlanReport]]) -> None:
+    facts, report = made["metric-house"]
+    cold = KINDS["labels"](facts, report)[0]
+    assert 'width="60"' in cold.svg  # ports 60 mm apart
+    assert f'width="{cold.width_mm:g}mm"' in cold.svg
