@@ -48,7 +48,7 @@ class Room:
         if left < self._left or top < self._top or first + wide > self._columns or last >= len(self._taken):
             return False
         mask = ((1 << wide) - 1) << first
-        for taken in self._taken[row : last + 1]:  # a loop, as this is asked tens of thousands of times
+        for taken in self._taken[row : last + 1]:  # noqa: SIM110 - asked tens of thousands of times
             if taken & mask:
                 return False
         return True
