@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 
-from plancheck.drawing.glyphs import MARK_MM, box_at, kind_of, label_box, mark, placed
+from plancheck.drawing.glyphs import INK, MARK_MM, box_at, kind_of, label_box, mark, placed
 from plancheck.drawing.letters import box_of, width
 from plancheck.drawing.placing import Room, around, beside_line, centred
 from plancheck.drawing.sheet import frame, legend_of, north_arrow, room_of, sizes_of
@@ -18,8 +18,8 @@ from plancheck.drawing.stretch import Axes, axes_of, north_of
 from plancheck.drawing.svg import Box, Picture, Segment, element, escape, line, number, segments, whole, words
 from plancheck.drawing.waters import WIDTH_MM, look_of
 from plancheck.facts import Facts
-from plancheck.measures import Size
-from plancheck.model import ManifoldOwn, Part, Ref
+from plancheck.measures import Length, Size
+from plancheck.model import ManifoldOwn, Part, Point, Ref
 from plancheck.record import NamedTuple
 from plancheck.report.data import Finding, PlanReport
 
@@ -40,7 +40,7 @@ class Drawn(NamedTuple):
 
 
 class Scene(NamedTuple):
-    """Everything on paper before texts are placed."""
+    """Everything on paper before texts are placed. levels: of storeys, metres, with their place on a post at a corner."""
 
     facts: Facts
     spots: Spots
@@ -49,6 +49,7 @@ class Scene(NamedTuple):
     ports: Mapping[Ref, _Spot]
     sheet: tuple[float, float]
     turned: int
+    levels: tuple[tuple[float, _Spot], ...]
 
 
 def isometric(facts: Facts, report: PlanReport | None = None, key: str = "", linked: bool = False) -> Picture:
@@ -59,15 +60,16 @@ def isometric(facts: Facts, report: PlanReport | None = None, key: str = "", lin
     for piece in lines:
         room.add_line(piece)
     symbols = list(_symbols(scene, room))
-    leads, marks, marked = _marks(scene, report, room, key, linked)
     labels: list[tuple[str, Box]] = []
+    levels = list(_levels(scene, room, labels))
+    leads, marks, marked = _marks(scene, report, room, key, linked)
     texts = [*_part_names(scene, room, labels), *_run_labels(scene, room, labels)]
     kinds = [kind_of(facts.plan.parts[id_]) for id_ in scene.parts if not isinstance(facts.plan.parts[id_].own, ManifoldOwn)]
     legend = legend_of(facts, kinds, [run.service for run in scene.runs], report, marked, any(not run.line.shown for run in scene.runs), (NOTE, *_notes(scene)))
     title = "Isometric of the water supply"
     about = f"{len(scene.runs)} runs and {len(scene.parts)} parts, seen from above at 30 degrees; {len(marked)} findings marked."
-    north = north_arrow(scene.sheet[0] - 84, 24, north_of(scene.turned))
-    body = [*frame(facts, report, title, scene.sheet, legend), *_pipes(scene), *_rows(scene), *leads, *symbols, *texts, *marks, north]
+    north = north_arrow(scene.sheet[0] - 94, 26, north_of(scene.turned))
+    body = [*frame(facts, report, title, scene.sheet, legend), *_pipes(scene), *_rows(scene), *levels, *leads, *symbols, *texts, *marks, north]
     name = f"{key}isometric"
     return Picture("isometric", title, about, whole(name, title, about, *scene.sheet, body), *scene.sheet, tuple(labels), lines)
 
@@ -84,6 +86,8 @@ def _scene(facts: Facts) -> Scene:
     points = list(dict.fromkeys((*spots.parts.values(), *spots.ports.values(), *(point for one in spots.lines for point in one.corners))))
     points = points or [(0.0, 0.0, 0.0)]
     turned = max(range(4), key=lambda one: _told_apart(axes_of(points, _LEAST, _MOST, _SCALES[2], one), points))
+    post = _post(facts, points, axes_of(points, _LEAST, _MOST, _SCALES[2], turned))
+    points += post
     for sheet in sizes_of(facts):
         room = room_of(sheet)
         wide, high = room.right - room.left - 20, room.bottom - room.top - 16
@@ -91,8 +95,29 @@ def _scene(facts: Facts) -> Scene:
             axes = axes_of(points, _LEAST, _MOST, per_metre, turned)
             extent = _extent(axes, points)
             if extent.right - extent.left <= wide and extent.bottom - extent.top <= high:
-                return _on_sheet(facts, spots, axes, extent, sheet, 1.0)
-    return _on_sheet(facts, spots, axes, extent, sheet, min(wide / (extent.right - extent.left), high / (extent.bottom - extent.top)))
+                return _on_sheet(facts, spots, axes, extent, sheet, 1.0, post)
+    smaller = min(wide / (extent.right - extent.left), high / (extent.bottom - extent.top))
+    return _on_sheet(facts, spots, axes, extent, sheet, smaller, post)
+
+
+def _post(facts: Facts, points: Sequence[Point], axes: Axes) -> list[Point]:
+    """Points at the levels of the storeys, one over the other at the corner of the house where they take least more room and
+    hide nothing; none where fewer than two levels are said."""
+    levels = sorted({place.level.m for place in facts.plan.places.values() if isinstance(place.level, Length)})
+    if len(levels) < 2:
+        return []
+    sides = [[(pick(point[axis] for point in points), way) for pick, way in ((min, -0.5), (max, 0.5))] for axis in (0, 1)]
+    corners = [(east, north) for east in sides[0] for north in sides[1]]
+    posts = [[(east + out, north + aside, level) for level in levels] for (east, out), (north, aside) in corners]
+    whole_ = _extent(axes, points)
+
+    def cost(post: list[Point]) -> float:
+        found = _extent(axes, [*points, *post])
+        grown = (found.right - found.left) - (whole_.right - whole_.left) + (found.bottom - found.top) - (whole_.bottom - whole_.top)
+        near = min(abs(axes.on_paper(post[0])[0] - axes.on_paper(point)[0]) for point in points)
+        return grown + max(0.0, 10.0 - near)
+
+    return min(posts, key=cost)
 
 
 def _told_apart(axes: Axes, points: Sequence[tuple[float, float, float]]) -> int:
@@ -105,7 +130,7 @@ def _extent(axes: Axes, points: Sequence[tuple[float, float, float]]) -> Box:
     return Box(min(x for x, _ in found), min(y for _, y in found), max(x for x, _ in found), max(y for _, y in found))
 
 
-def _on_sheet(facts: Facts, spots: Spots, axes: Axes, extent: Box, sheet: tuple[float, float], scale: float) -> Scene:
+def _on_sheet(facts: Facts, spots: Spots, axes: Axes, extent: Box, sheet: tuple[float, float], scale: float, post: Sequence[Point]) -> Scene:
     room = room_of(sheet)
     left = (room.left + room.right - scale * (extent.left + extent.right)) / 2
     top = (room.top + room.bottom - scale * (extent.top + extent.bottom)) / 2
@@ -116,7 +141,7 @@ def _on_sheet(facts: Facts, spots: Spots, axes: Axes, extent: Box, sheet: tuple[
 
     runs = tuple(Drawn(one, tuple(map(at, one.corners)), facts.carried(one.run.id).service) for one in spots.lines)
     parts = {id_: at(point) for id_, point in spots.parts.items()}
-    return Scene(facts, spots, runs, parts, {ref: at(point) for ref, point in spots.ports.items()}, sheet, axes.turned)
+    return Scene(facts, spots, runs, parts, {ref: at(point) for ref, point in spots.ports.items()}, sheet, axes.turned, tuple((point[2], at(point)) for point in post))
 
 
 def _pipes(scene: Scene) -> Iterator[str]:
@@ -256,6 +281,23 @@ def _on_run(run: Drawn, steps: Sequence[str]) -> _Spot:
         return run.corners[int(steps[1])]
     a, b = max(pairwise(run.corners), key=lambda ends: _length(*ends))
     return (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
+
+
+def _levels(scene: Scene, room: Room, labels: list[tuple[str, Box]]) -> Iterator[str]:
+    """A post at a corner of the house with a mark at each storey's floor: a triangle on its line, and the height."""
+    if not scene.levels:
+        return
+    top, bottom = scene.levels[-1][1], scene.levels[0][1]
+    yield line((bottom, top), stroke=_GREY, stroke_width=0.2, stroke_dasharray="1 1")
+    room.add_line(Segment(*bottom, *top))
+    for metres, (x, y) in scene.levels:
+        text = scene.facts.length(metres) if metres else "0"
+        yield line(((x - 4, y), (x + 4, y)), stroke=INK, stroke_width=0.25)
+        yield element("path", d=f"M{number(x)} {number(y)}l-1.1 -1.9h2.2z", fill=INK)
+        room.add_box(Box(x - 4, y - 2, x + 4, y + 0.3))
+        box = room.first_free(centred(x + way * (5 + width(text, _LABEL) / 2), y - 0.4, width(text, _LABEL) + 0.4, _LABEL * _TEXT_HIGH) for way in (-1, 1))
+        if box is not None:
+            yield _written(labels, text, _LABEL, box)
 
 
 def _part_names(scene: Scene, room: Room, labels: list[tuple[str, Box]]) -> Iterator[str]:
