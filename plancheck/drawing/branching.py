@@ -112,6 +112,6 @@ class _Walk:
         return ref.connection if isinstance(self.parts[ref.part].own, ManifoldOwn) else ""
 
     def _way(self, run: Run) -> int:
-        from plancheck.drawing.isometric import flows
+        from plancheck.drawing.scene import flows
 
         return flows(self.facts, run.id)

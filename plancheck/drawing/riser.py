@@ -4,44 +4,30 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from plancheck.drawing.branching import Node, tree_of
-from plancheck.drawing.glyphs import MARK_MM, box_at, kind_of, mark, placed
-from plancheck.drawing.isometric import label_of
+from plancheck.drawing.banding import Layout, layout_of
+from plancheck.drawing.branching import Node
+from plancheck.drawing.glyphs import box_at, kind_of, placed
 from plancheck.drawing.letters import shortened, width
+from plancheck.drawing.marking import marks_of
 from plancheck.drawing.placing import Room, around, centred
-from plancheck.drawing.sheet import frame, legend_of, room_of, sizes_of
+from plancheck.drawing.scene import Spot, label_of
+from plancheck.drawing.sheet import frame, legend_of, room_of
 from plancheck.drawing.spots import Line
 from plancheck.drawing.svg import Box, Picture, element, escape, line, segments, whole, words
 from plancheck.drawing.waters import WIDTH_MM, look_of
 from plancheck.facts import Facts
-from plancheck.measures import Length
 from plancheck.model import ManifoldOwn
-from plancheck.record import NamedTuple
 from plancheck.report.data import Finding, PlanReport
 
-_COLUMN, _ROW = 13.0, 21.0
 _LABEL, _NAME = 2.2, 2.4
-_LEAST_SCALE = 0.7
 _GREY = "#4d585c"
 _BAND = ("#ffffff", "#f3f4f1")
 NOTE = "A scheme: what hangs on what, storey by storey; neither place nor length is drawn."
-_Spot = tuple[float, float]
-
-
-class Layout(NamedTuple):
-    """The tree on paper. spots: of each node; bands: name, top and bottom of each storey, the highest first."""
-
-    facts: Facts
-    nodes: tuple[Node, ...]
-    spots: tuple[_Spot, ...]
-    bands: tuple[tuple[str, float, float], ...]
-    sheet: tuple[float, float]
-    scale: float
 
 
 def riser(facts: Facts, report: PlanReport | None = None, key: str = "", linked: bool = False) -> Picture:
     """The riser of a plan. report: its findings are marked; linked: marks lead to them; key: what anchors begin with."""
-    layout = _layout(facts)
+    layout = layout_of(facts)
     room = Room(room_of(layout.sheet))
     ways = [_way(layout, number) for number in range(len(layout.nodes))]
     lines = tuple(piece for way in ways for piece in segments(way))
@@ -50,112 +36,19 @@ def riser(facts: Facts, report: PlanReport | None = None, key: str = "", linked:
     labels: list[tuple[str, Box]] = []
     symbols = list(_symbols(layout, room))
     texts = [*_labels(layout, ways, room, labels), *_names(layout, room, labels)]
-    leads, marks, marked = _marks(layout, report, room, key, linked)
+    places = _spots(layout)
+    marks = marks_of(report, lambda one: _spot_of(layout, places, one), room, key, linked)
     kinds = [kind_of(facts.plan.parts[node.part]) for node in layout.nodes if not isinstance(facts.plan.parts[node.part].own, ManifoldOwn)]
     services = [facts.carried(node.run.id).service for node in layout.nodes if node.run is not None]
-    legend = legend_of(facts, kinds, services, report, marked, False, (NOTE,))
+    legend = legend_of(facts, kinds, services, report, marks.numbers, False, (NOTE,))
     title = "Riser of the water supply"
-    about = f"{len(services)} runs from the source on, storeys as bands; {len(marked)} findings marked."
-    body = [*frame(facts, report, title, layout.sheet, legend), *_bands(layout), *_pipes(layout, ways), *leads, *symbols, *texts, *marks]
+    about = f"{len(services)} runs from the source on, storeys as bands; {len(marks.numbers)} findings marked."
+    body = [*frame(facts, report, title, layout.sheet, legend), *_bands(layout), *_pipes(layout, ways), *marks.leads, *symbols, *texts, *marks.shapes]
     name = f"{key}riser"
     return Picture("riser", title, about, whole(name, title, about, *layout.sheet, body), *layout.sheet, tuple(labels), lines)
 
 
-def _layout(facts: Facts) -> Layout:
-    nodes = tree_of(facts)
-    levels = _levels(facts, nodes)
-    rows = _rows(nodes, levels)
-    columns = _columns(nodes)
-    order = sorted(dict.fromkeys(levels), key=lambda level: (level is None, -(level or 0.0)))
-    depth = {level: max((row for row, mine in zip(rows, levels, strict=True) if mine == level), default=0) + 1 for level in order}
-    wide = (max(columns, default=0.0) + 1.5) * _COLUMN + 34
-    high = sum(depth.values()) * _ROW + 12 * len(order)
-    sheet, scale = _sheet(facts, wide, high)
-    room = room_of(sheet)
-    bands, bottoms, top = [], {}, room.top + 2
-    for level in order:
-        tall = (depth[level] * _ROW + 12) * scale
-        bands.append((_band_name(facts, level), top, top + tall))
-        bottoms[level] = top + tall - 7 * scale
-        top += tall
-    pitch = _COLUMN * scale
-    spots = tuple(
-        (room.left + 30 * scale + (column + 0.5) * pitch, bottoms[level] - row * _ROW * scale)
-        for column, level, row in zip(columns, levels, rows, strict=True)
-    )
-    return Layout(facts, nodes, spots, tuple(bands), sheet, scale)
-
-
-def _sheet(facts: Facts, wide: float, high: float) -> tuple[tuple[float, float], float]:
-    """The smallest sheet that holds it at nearly full size, and by how much it is made smaller; else a length off the roll."""
-    for sheet in sizes_of(facts):
-        room = room_of(sheet)
-        scale = min(1.0, (room.right - room.left) / wide, (room.bottom - room.top - 4) / high)
-        if scale >= _LEAST_SCALE:
-            return sheet, scale
-    least, room = sizes_of(facts)[1], room_of(sizes_of(facts)[1])
-    around_it = (least[0] - room.right + room.left, least[1] - room.bottom + room.top + 4)
-    return (max(_LEAST_SCALE * wide + around_it[0], least[0]), max(_LEAST_SCALE * high + around_it[1], least[1])), _LEAST_SCALE
-
-
-def _levels(facts: Facts, nodes: Sequence[Node]) -> list[float | None]:
-    """The storey of each node: of its place, else that of what it hangs on."""
-    found: list[float | None] = []
-    for node in nodes:
-        place = facts.plan.places.get(facts.plan.parts[node.part].place or "")
-        if place is not None and isinstance(place.level, Length):
-            found.append(place.level.m)
-        else:
-            found.append(found[node.parent] if node.parent >= 0 else None)
-    first = next((level for level in found if level is not None), None)
-    return [first if level is None and _leads(nodes, number, found) else level for number, level in enumerate(found)]
-
-
-def _leads(nodes: Sequence[Node], number: int, levels: Sequence[float | None]) -> bool:
-    """Whether a node of unsaid storey leads to one whose storey is said: then it stands on that one's."""
-    return any(levels[other] is not None for other, node in enumerate(nodes) if node.parent == number) or nodes[number].parent < 0
-
-
-def _rows(nodes: Sequence[Node], levels: Sequence[float | None]) -> list[int]:
-    """How many nodes of the same storey lie right before each."""
-    found: list[int] = []
-    for number, node in enumerate(nodes):
-        same = node.parent >= 0 and levels[node.parent] == levels[number]
-        found.append(found[node.parent] + 1 if same else 1 if node.parent >= 0 else 0)
-    return found
-
-
-def _columns(nodes: Sequence[Node]) -> list[float]:
-    """Columns of a tidy tree: leaves side by side, the rest over the middle of what hangs on it."""
-    children: dict[int, list[int]] = {}
-    for number, node in enumerate(nodes):
-        children.setdefault(node.parent, []).append(number)
-    columns = [0.0] * len(nodes)
-    following = 0
-    stack = [(root, False) for root in reversed(children.get(-1, []))]
-    while stack:
-        number, done = stack.pop()
-        mine = children.get(number, [])
-        if not mine:
-            columns[number] = float(following)
-            following += 1
-        elif done:
-            columns[number] = (columns[mine[0]] + columns[mine[-1]]) / 2
-        else:
-            stack.append((number, True))
-            stack += [(child, False) for child in reversed(mine)]
-    return columns
-
-
-def _band_name(facts: Facts, level: float | None) -> str:
-    if level is None:
-        return "Storey not said"
-    names = [place.title for place in facts.plan.places.values() if isinstance(place.level, Length) and place.level.m == level]
-    text = next(place.level.text for place in facts.plan.places.values() if isinstance(place.level, Length) and place.level.m == level)
-    return f"{text}: {', '.join(names)}"
-
-
-def _way(layout: Layout, number: int) -> tuple[_Spot, ...]:
+def _way(layout: Layout, number: int) -> tuple[Spot, ...]:
     """The line to a node from what it hangs on: level first, then upright."""
     node = layout.nodes[number]
     if node.parent < 0:
@@ -173,7 +66,7 @@ def _bands(layout: Layout) -> Iterator[str]:
         yield words(room.left + 1.5, top + 4, shortened(name, 2.6, 120), 2.6, fill=_GREY)
 
 
-def _pipes(layout: Layout, ways: Sequence[Sequence[_Spot]]) -> Iterator[str]:
+def _pipes(layout: Layout, ways: Sequence[Sequence[Spot]]) -> Iterator[str]:
     for node, way in zip(layout.nodes, ways, strict=True):
         if not way:
             continue
@@ -212,7 +105,7 @@ def _symbols(layout: Layout, room: Room) -> Iterator[str]:
             yield placed(kind, x, y, title)
 
 
-def _labels(layout: Layout, ways: Sequence[Sequence[_Spot]], room: Room, labels: list[tuple[str, Box]]) -> Iterator[str]:
+def _labels(layout: Layout, ways: Sequence[Sequence[Spot]], room: Room, labels: list[tuple[str, Box]]) -> Iterator[str]:
     """Size and length beside the upright piece of each run, in two lines, read from the right; the port's name below."""
     for node, way in zip(layout.nodes, ways, strict=True):
         if node.port and way:
@@ -289,28 +182,9 @@ def _name(facts: Facts, node: Node) -> str:
     return ""
 
 
-def _marks(layout: Layout, report: PlanReport | None, room: Room, key: str, linked: bool) -> tuple[list[str], list[str], list[int]]:
-    leads: list[str] = []
-    found: list[str] = []
-    numbers: list[int] = []
-    spots = _spots(layout)
-    for one in report.findings if report is not None else ():
-        spot = _spot_of(layout, spots, one)
-        if spot is None:
-            continue
-        box = room.first_free(around(*spot, MARK_MM, MARK_MM, 0.6, 60.0)) or centred(*spot, MARK_MM, MARK_MM)
-        x, y = (box.left + box.right) / 2, (box.top + box.bottom) / 2
-        title = element("title", escape(f"{one.number}. {one.severity}: {one.says}"))
-        leads.append(line((spot, (x, y)), stroke="#000000", stroke_width=0.2))
-        inside = element("g", (title, mark(one.severity, str(one.number), x, y)), id=f"{key}mark-{one.number}", class_=f"mark {one.severity}")
-        found.append(element("a", inside, href=f"#{key}finding-{one.number}") if linked else inside)
-        numbers.append(one.number)
-    return leads, found, numbers
-
-
-def _spots(layout: Layout) -> Mapping[str, _Spot]:
+def _spots(layout: Layout) -> Mapping[str, Spot]:
     """Where parts (`parts/id`) and runs (`runs/id`) are drawn first."""
-    found: dict[str, _Spot] = {}
+    found: dict[str, Spot] = {}
     for number, (node, spot) in enumerate(zip(layout.nodes, layout.spots, strict=True)):
         if not node.again:
             found.setdefault(f"parts/{node.part}", spot)
@@ -320,7 +194,7 @@ def _spots(layout: Layout) -> Mapping[str, _Spot]:
     return found
 
 
-def _spot_of(layout: Layout, spots: Mapping[str, _Spot], one: Finding) -> _Spot | None:
+def _spot_of(layout: Layout, spots: Mapping[str, Spot], one: Finding) -> Spot | None:
     section, _, rest = one.path.strip("/").partition("/")
     id_ = rest.partition("/")[0]
     if section in ("parts", "runs"):

@@ -80,7 +80,7 @@ def test_every_run_is_drawn_once_and_every_part_is_there(made: dict[str, tuple[F
 
 @pytest.mark.parametrize("name", NAMES)
 def test_every_run_has_its_size_and_length_beside_it(made: dict[str, tuple[Facts, PlanReport]], name: str) -> None:
-    from plancheck.drawing.isometric import label_of
+    from plancheck.drawing.scene import label_of
     from plancheck.drawing.spots import Line
 
     facts, _ = made[name]
