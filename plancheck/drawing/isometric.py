@@ -44,7 +44,7 @@ def isometric(facts: Facts, report: PlanReport | None = None, key: str = "", lin
     north = north_arrow(scene.sheet[0] - 94, 26, north_of(scene.turned))
     body = [*frame(facts, report, title, scene.sheet, legend), *_pipes(scene), *_rows(scene), *levels, *marks.leads, *symbols, *texts, *marks.shapes, north]
     name = f"{key}isometric"
-    return Picture("isometric", title, about, whole(name, title, about, *scene.sheet, body), *scene.sheet, tuple(labels), lines)
+    return Picture("isometric", title, about, whole(name, title, about, *scene.sheet, body, linked), *scene.sheet, tuple(labels), lines)
 
 
 def _notes(scene: Scene) -> Iterator[str]:

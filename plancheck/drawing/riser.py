@@ -45,7 +45,7 @@ def riser(facts: Facts, report: PlanReport | None = None, key: str = "", linked:
     about = f"{len(services)} runs from the source on, storeys as bands; {len(marks.numbers)} findings marked."
     body = [*frame(facts, report, title, layout.sheet, legend), *_bands(layout), *_pipes(layout, ways), *marks.leads, *symbols, *texts, *marks.shapes]
     name = f"{key}riser"
-    return Picture("riser", title, about, whole(name, title, about, *layout.sheet, body), *layout.sheet, tuple(labels), lines)
+    return Picture("riser", title, about, whole(name, title, about, *layout.sheet, body, linked), *layout.sheet, tuple(labels), lines)
 
 
 def _way(layout: Layout, number: int) -> tuple[Spot, ...]:

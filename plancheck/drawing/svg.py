@@ -114,8 +114,13 @@ def segments(points: Iterable[tuple[float, float]]) -> tuple[Segment, ...]:
     return tuple(Segment(*a, *b) for a, b in pairwise(points))
 
 
-def whole(name: str, title: str, about: str, width_mm: float, height_mm: float, children: Iterable[str]) -> str:
-    """The svg element around a drawing, with its title and description for those who cannot see it."""
+def whole(
+    name: str, title: str, about: str, width_mm: float, height_mm: float, children: Iterable[str], linked: bool = False
+) -> str:
+    """The svg element around a drawing, with its title and description for those who cannot see it.
+
+    linked: there are links in it, so that it is a group and no single image.
+    """
     inside = (
         element("title", escape(title), id=f"{name}-title"),
         element("desc", escape(about), id=f"{name}-about"),
@@ -128,7 +133,7 @@ def whole(name: str, title: str, about: str, width_mm: float, height_mm: float, 
         viewBox=f"0 0 {number(width_mm)} {number(height_mm)}",
         width=f"{number(width_mm)}mm",
         height=f"{number(height_mm)}mm",
-        role="img",
+        role="group" if linked else "img",
         aria_labelledby=f"{name}-title {name}-about",
         font_family=FONT,
         class_="drawing",
