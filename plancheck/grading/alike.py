@@ -1,7 +1,7 @@
 """Plans that are nearly the same, whatever their things are called: for a person to look at, never a verdict.
 
-Each plan is a set of features: its runs by what they join, their tube, legs and length, and its parts by what is said of
-them. Two plans are near-identical where they share nearly all.
+Each plan is a set of features: its runs by what they join, their legs and length, its parts by what is said of them, and
+every value of tubes, defaults and water. Two plans are near-identical where they share nearly all.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from typing import Any
 from plancheck.facts import Facts
 from plancheck.record import NamedTuple
 
-LEAST_SHARE, LEAST_FEATURES = 0.92, 8
+LEAST_SHARE, LEAST_FEATURES = 0.97, 8
 _LOOKED_AT = 5  # of a group: enough for a chain of copies of copies
 _NAMES = frozenset(("name", "label", "title", "by", "date", "photo", "number", "says"))
 Features = frozenset[int]
@@ -32,12 +32,23 @@ def features_of(facts: Facts) -> Features:
     data = facts.source.data
     found = [_run(kinds, run) for run in _entries(data, "runs")]
     found += [("part", tuple(_said(part, {}))) for part in _entries(data, "parts")]
+    for section in ("tubes", "defaults", "water", "materials", "heat", "code"):
+        found += [(section, *leaf) for leaf in _leaves(data.get(section))]
     counted: dict[Any, int] = {}
     features = set()
     for one in found:  # the third run of one kind is another feature than the second
         counted[one] = counted.get(one, 0) + 1
         features.add(hash((one, counted[one])))
     return frozenset(features)
+
+
+def _leaves(value: Any, path: tuple[str, ...] = ()) -> Iterator[tuple[str, str]]:
+    """Every value at any depth with the way to it."""
+    if isinstance(value, dict):
+        for key, one in value.items():
+            yield from _leaves(one, (*path, key))
+    elif value is not None and path[-1:] != ("gauge",):  # the gauge is called by a part's name
+        yield "/".join(path), repr(value)
 
 
 def _entries(data: Mapping[str, Any], section: str) -> list[Mapping[str, Any]]:

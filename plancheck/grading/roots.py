@@ -30,12 +30,18 @@ class Paid(NamedTuple):
 
 
 def causes_of(report: PlanReport) -> tuple[Cause, ...]:
-    """The root causes of a report, in its order."""
+    """The root causes of a report, in its order. What one rule says of one line of the plan is one slip, whatever it breaks."""
     hanging: dict[int, list[Finding]] = {}
+    first: dict[tuple[str, str, int, int], int] = {}
     for one in report.findings:
-        if one.under:
-            hanging.setdefault(one.under, []).append(one)
-    return tuple(Cause(one, tuple(hanging.get(one.number, ()))) for one in report.findings if not one.under)
+        root = one.under or first.setdefault((one.rule, one.file, one.line, one.column), one.number)
+        if root != one.number:
+            hanging.setdefault(root, []).append(one)
+    hung = {one.number for some in hanging.values() for one in some}
+    for number in sorted(hung & set(hanging)):  # what hangs on a slip told before hangs on the first
+        root = next(other for other, some in hanging.items() if any(one.number == number for one in some))
+        hanging[root] += hanging.pop(number)
+    return tuple(Cause(one, tuple(hanging.get(one.number, ()))) for one in report.findings if one.number not in hung)
 
 
 def shared_out(aspects: Mapping[str, Aspect], causes: Iterable[Cause]) -> Mapping[str, Paid]:
