@@ -22,7 +22,7 @@ def print_class(console: Console, rubric: Rubric, class_: Sequence[Graded], pict
     _table(console, rubric, class_)
     for one in class_:
         for fault in one.critical:
-            what = f"at most {fault.cap:g} marks" if fault.cap is not None else f"no marks for {fault.fails}"
+            what = f"at most {fault.cap:g} marks, {one.before_cap:g} without" if fault.cap is not None else f"no marks for {fault.fails}"
             _say(console, f"{one.candidate}: critical: {fault.title} ({what}), finding {', '.join(map(str, fault.numbers))}", "hazard")
         for why in one.unread:
             _say(console, f"{one.candidate}: cannot be read: {why}")
@@ -43,11 +43,11 @@ def _table(console: Console, rubric: Rubric, class_: Sequence[Graded]) -> None:
     from rich.text import Text
 
     table = Table(box=None, pad_edge=False, show_edge=False)
-    table.add_column("candidate", overflow="fold")
+    table.add_column("candidate", no_wrap=True)
     table.add_column("total", justify="right")
     for section in rubric.sections:
-        table.add_column(Text(f"{clean(section.title)} {section.weight:g}"), justify="right", overflow="fold")
-    table.add_column("", overflow="fold")
+        table.add_column(Text(f"{clean(section.id)}\nof {section.weight:g}"), justify="right", overflow="fold")
+    table.add_column("", no_wrap=True)
     for one in class_:
         marks = {section.id: f"{section.mark:.1f}" for section in one.sections}
         cells = [marks.get(section.id, "-") for section in rubric.sections]
@@ -60,7 +60,7 @@ def _remark(one: Graded) -> str:
     if one.unread:
         bits.append("not read")
     if one.critical:
-        bits.append(f"critical, {one.before_cap:g} without" if one.before_cap != one.total else "critical")
+        bits.append("critical")
     if one.to_judge:
         bits.append(f"{one.to_judge} to judge")
     if one.reached is not None:
