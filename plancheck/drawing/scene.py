@@ -14,8 +14,10 @@ from plancheck.measures import Length, Size
 from plancheck.model import Point, Ref
 from plancheck.record import NamedTuple
 
-_LEAST, _MOST = 3.4, 55.0
-_SCALES = (40.0, 30.0, 24.0, 18.0, 13.0, 9.0)  # millimetres of paper for a metre, between the two
+_LEAST = 3.4  # the narrowest gap on paper, mm
+# millimetres of paper for a metre, and the widest gap, the largest first
+_SCALES = ((80.0, 120.0), (60.0, 85.0), (40.0, 55.0), (30.0, 55.0), (24.0, 55.0), (18.0, 55.0), (13.0, 55.0), (9.0, 55.0))
+_TRIED = (24.0, 55.0)  # by which one looks for the best side
 Spot = tuple[float, float]
 
 
@@ -45,14 +47,14 @@ def scene_of(facts: Facts) -> Scene:
     spots = spots_of(facts)
     points = list(dict.fromkeys((*spots.parts.values(), *spots.ports.values(), *(point for one in spots.lines for point in one.corners))))
     points = points or [(0.0, 0.0, 0.0)]
-    turned = max(range(4), key=lambda one: _told_apart(axes_of(points, _LEAST, _MOST, _SCALES[2], one), points))
-    post = _post(facts, points, axes_of(points, _LEAST, _MOST, _SCALES[2], turned))
+    turned = max(range(4), key=lambda one: _told_apart(axes_of(points, _LEAST, _TRIED[1], _TRIED[0], one), points))
+    post = _post(facts, points, axes_of(points, _LEAST, _TRIED[1], _TRIED[0], turned))
     points += post
     for sheet in sizes_of(facts):
         room = room_of(sheet)
         wide, high = room.right - room.left - 20, room.bottom - room.top - 16
-        for per_metre in _SCALES:
-            axes = axes_of(points, _LEAST, _MOST, per_metre, turned)
+        for per_metre, most in _SCALES:
+            axes = axes_of(points, _LEAST, most, per_metre, turned)
             extent = _extent(axes, points)
             if extent.right - extent.left <= wide and extent.bottom - extent.top <= high:
                 return _on_sheet(facts, spots, axes, extent, sheet, 1.0, post)
