@@ -58,4 +58,4 @@ def _put_in_place(draft: str, folder: str) -> None:
 
 def _wrong(folder: str, why: str) -> Unreadable:
     mend = "name a folder you may write to; nothing was written"
-    return Unreadable((Problem(folder, 0, 0, f"the files cannot be written: {why}", mend),))
+    return Unreadable((Problem(folder, 0, 0, f"the files cannot be written: {why}", mend, wanted="written"),))

@@ -23,7 +23,7 @@ def browser() -> str:
             return found
     what = f"{VARIABLE} names '{said}', which is no command here" if said else "no Chromium is on this machine's PATH"
     mend = f"install chromium, or name one with {VARIABLE}; or print pack.html from any browser"
-    raise Unreadable((Problem("--pdf", 0, 0, what, f"{mend}; nothing was written"),))
+    raise Unreadable((Problem("--pdf", 0, 0, what, f"{mend}; nothing was written", wanted="written"),))
 
 
 def print_pdf(page: str, pdf: str) -> None:
@@ -60,4 +60,4 @@ def _uri(file: str) -> str:
 
 def _failed(why: str) -> Unreadable:
     mend = "print pack.html from a browser by hand; nothing was written"
-    return Unreadable((Problem("--pdf", 0, 0, f"the browser did not print the pages: {why[:200]}", mend),))
+    return Unreadable((Problem("--pdf", 0, 0, f"the browser did not print the pages: {why[:200]}", mend, wanted="written"),))
