@@ -25,4 +25,4 @@ def pack_pages(sheets: Sequence[Sheet], report: PlanReport, marked: Picture | No
 
 
 def _page(title: str, sheets: Sequence[Sheet], view: View) -> str:
-    return page("pack.html", title=title, sheets=sheets, view=view, markup=Markup)
+    return page("pack.html", title=title, sheets=sheets, view=view, markup=Markup, shown=Shown.of)

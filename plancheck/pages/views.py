@@ -35,17 +35,21 @@ class Group(NamedTuple):
     entries: tuple[Entry, ...]
 
 
+_LARGE_MM = 300.0
+
+
 class Shown(NamedTuple):
-    """A picture on a page. svg: markup of our own, every text of the plan in it escaped."""
+    """A picture on a page. svg: markup of our own, every text of the plan in it escaped; large: printed on a sheet of its own."""
 
     title: str
     about: str
     svg: Markup
+    large: bool = False
 
     @classmethod
     def of(cls, picture: Picture) -> Shown:
         """A picture made here, which is escaped already."""
-        return cls(picture.title, picture.about, Markup(picture.svg))
+        return cls(picture.title, picture.about, Markup(picture.svg), picture.width_mm > _LARGE_MM)
 
 
 def marks(picture: Picture) -> frozenset[int]:
