@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from plancheck.engine import Judged
 from plancheck.facts import Facts
 from plancheck.model import Path, Waiver
+from plancheck.model.said import NONE, NOT_KNOWN
 from plancheck.outcomes import BROKEN, CRASHED, HOLDS, Outcome, Subject
 from plancheck.record import NamedTuple
 from plancheck.report.data import Finding, WaivedFinding
@@ -27,6 +28,7 @@ Ask: only the authority can take a hazard on itself; a waiver of one names it, a
 """
 _WHY = "A waiver that does not hold hides nothing, but the next reader takes the thing for agreed."
 _ASK = "Whoever accepted the finding: with hazards the authority itself."
+_NOBODY = (None, "", NONE, NOT_KNOWN)
 _Fault = tuple[str, str, str]  # what is wrong, how to mend it, severity
 
 
@@ -67,7 +69,7 @@ def apply_waivers(
         met = [number for number, one in enumerate(found) if one.rule == waiver.rule and _below(one.path, waiver.at)]
         fault = _fault(waiver, facts, known) or _met_nothing(waiver, facts, judged, bool(met))
         if fault is None:
-            hazards = [] if waiver.authority else [number for number in met if found[number].severity == "hazard"]
+            hazards = [] if _authority(waiver) else [number for number in met if found[number].severity == "hazard"]
             taken = {**{number: _waived(found[number], wanted) for number in met if number not in hazards}, **taken}
             fault = _on_hazard(found[hazards[0]]) if hazards else None
         judgements.append(_judged(wanted, fault))
@@ -84,7 +86,7 @@ def _of_plan(facts: Facts) -> Iterable[Wanted]:
 
 def _fault(waiver: Waiver, facts: Facts, known: frozenset[str]) -> _Fault | None:
     for key in ("rule", "at", "because", "by", "until"):
-        if getattr(waiver, key) in (None, "", "none", "not known"):
+        if getattr(waiver, key) in _NOBODY:
             return (
                 f"It does not say '{key}'.",
                 f"Add {key}: rule, at, because, by and until belong to a waiver.",
@@ -100,7 +102,7 @@ def _fault(waiver: Waiver, facts: Facts, known: frozenset[str]) -> _Fault | None
     if until < facts.today:
         return f"It ended on {until}.", "Mend what it is about, or have it renewed.", "advice"
     if not str(waiver.at).strip("/"):
-        return "It is about the whole plan.", "Name the thing it is about, as the report prints its path.", "advice"
+        return "It is about the whole plan.", "Name the thing it is about by its path, such as /parts/sink.", "advice"
     return None
 
 
@@ -125,6 +127,11 @@ def _is_there(at: str, facts: Facts, judged: tuple[Judged, ...]) -> bool:
         else:
             return any(_below(_pointer(one.outcome.at or one.subject.path), at) for one in judged)
     return True
+
+
+def _authority(waiver: Waiver) -> str:
+    """Who takes it; `none` and `not known` are nobody."""
+    return "" if waiver.authority in _NOBODY else str(waiver.authority)
 
 
 def _on_hazard(one: Finding) -> _Fault:
@@ -158,7 +165,7 @@ def _finding(wanted: Wanted, fault: _Fault) -> Finding:
 def _waived(one: Finding, wanted: Wanted) -> WaivedFinding:
     waiver = wanted.waiver
     until = (waiver.until or "").removeprefix("about ")
-    return WaivedFinding(one, waiver.because or "", waiver.by or "", until, waiver.authority or "", wanted.file)
+    return WaivedFinding(one, waiver.because or "", waiver.by or "", until, _authority(waiver), wanted.file)
 
 
 def _pointer(path: Path) -> str:

@@ -102,6 +102,18 @@ def test_a_hazard_takes_an_authority(command: Command) -> None:
     assert command("check", plan, *TODAY, *FEW, "--waivers", in_file(command, GOOD)).number == 1
 
 
+@pytest.mark.parametrize("nobody", ["none", "not known"])
+@pytest.mark.parametrize("where", ["entry", "head", "plan"])
+def test_none_and_not_known_are_no_authority(command: Command, nobody: str, where: str) -> None:
+    signed = {**GOOD, "authority": nobody}
+    plan = command.plan("den.plan.yaml", BURSTING, more=in_plan(signed) if where == "plan" else "")
+    local = {"plan": (), "entry": (signed,), "head": (GOOD,)}[where]
+    head = {"authority": nobody} if where == "head" else {}
+    found = command.reports(plan, *(("--waivers", in_file(command, *local, **head)) if local else ()))[0]
+    assert sorted(findings(found)) == [("static_pressure", "hazard"), ("waiver", "correction")]
+    assert found["waived"] == []
+
+
 def test_a_waiver_for_a_rule_that_is_not_run_today_is_left_alone(command: Command) -> None:
     plan = command.plan(more=in_plan({**GOOD, "rule": "test_port"}))
     found = command.reports(plan)[0]
