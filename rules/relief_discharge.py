@@ -218,7 +218,7 @@ def _end(asked: Asked, pipe: Discharge, facts: Facts, limits: Limits) -> Outcome
     if pipe.to is None or pipe.to == NOT_KNOWN:
         raise NotShown((*asked.path, "to"), "where the relief pipe ends (to: floor drain)")
     if facts.family == "upc" and pipe.to != "outdoors":
-        return on_site(f"{pipe.end.text} above {pipe.to}: enough for an air gap, not so high that it splashes")
+        return on_site(f"{pipe.end.text} above {pipe.to}: whether that leaves an air gap, and does not splash")
     if facts.family in ("irc", "ipc") and pipe.to == "outdoors":
         return on_site("outdoors: pointing down where nobody is hurt, and where it does not freeze shut")
     if pipe.to == "outdoors":

@@ -212,18 +212,26 @@ def _share(facts: Facts, limits: Limits) -> Outcome:
     return holds(f"it takes {share:.0%} of the loss", Measured(share, "count"), limit)
 
 
+def _ask_for(facts: Facts) -> str:
+    from plancheck.standing import fed_by_well
+
+    if fed_by_well(facts):
+        return "set the pump's switch higher, as far as pump and tank allow"
+    return "ask for more pressure or a larger meter"
+
+
 def _larger(short: Short, facts: Facts) -> str:
     """What the next size of the thinnest part of the service would leave, where that is enough."""
     larger = facts.flow.larger_service(short.left)
     if larger is None:
-        return "Renew the service a size larger before enlarging the house piping, or ask for a larger meter."
+        return f"Renew the service a size larger before enlarging the house piping, or {_ask_for(facts)}."
     start = facts.flow.service_path()[-1]
     what = "the service" if start in larger.runs else " and ".join(larger.runs)
     leaves = f"Renew {what} in {larger.size} in first: that leaves"
     if larger.pa >= short.least_pa:
         return f"{leaves} {facts.quantity(larger.pa, 'pressure')} there."
     left = facts.quantity(larger.pa, "pressure") if larger.pa > 0.0 else "no pressure"
-    return f"{leaves} {left} there, still short: ask for more pressure or a larger meter, and look at each part on the way."
+    return f"{leaves} {left} there, still short: {_ask_for(facts)}, and look at each part on the way."
 
 
 def _bottleneck(share: float, short: Short, facts: Facts, limit: InForce) -> Outcome:

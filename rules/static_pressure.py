@@ -182,8 +182,12 @@ def _running(facts: Facts) -> Outcome:
 _BURST = "Relief valves open and hoses burst at this pressure: shut the main until it is brought down."
 
 
-def _target(facts: Facts) -> str:
-    return "55 to 60 psi" if facts.units.pressure == "psi" else facts.quantity(4e5, "pressure")
+def _target(facts: Facts, limit: InForce) -> str:
+    """What a regulator is set to: habit, or the most where an amendment asks for less than that."""
+    psi = facts.units.pressure == "psi"
+    if limit.number < (60 * PSI_PA if psi else 4e5):
+        return f"{facts.quantity(limit.number, 'pressure')} or less"
+    return "55 to 60 psi" if psi else facts.quantity(4e5, "pressure")
 
 
 def _too_high(zone: "Zone", facts: Facts, limit: InForce, hazard: InForce) -> Outcome:
@@ -193,13 +197,13 @@ def _too_high(zone: "Zone", facts: Facts, limit: InForce, hazard: InForce) -> Ou
     shown, most = facts.quantity(zone.pressure_pa, "pressure"), facts.quantity(limit.number, "pressure")
     if zone.regulators:
         says = f"{capital(facts.part_name(zone.regulators[0]))} leaves {shown} in the house; at most {most}."
-        mend = f"Set it to {_target(facts)}, and charge the expansion tank to the same."
+        mend = f"Set it to {_target(facts, limit)}, and charge the expansion tank to the same."
     else:
         gauge = facts.plan.water.gauge
         at = f" at {facts.part_name(gauge)}" if gauge is not None else ""
         source = "well" if fed_by_well(facts) else "street"
         says = f"The {source} gives {shown}{at}, and nothing brings it down before the outlets; at most {most}."
-        mend = f"Fit a regulator set to {_target(facts)} after the main valve, and an expansion tank with it."
+        mend = f"Fit a regulator set to {_target(facts, limit)} after the main valve, and an expansion tank with it."
     return broken(
         says,
         "hazard" if zone.pressure_pa > hazard.number + GRACE_PRESSURE_PA else "correction",
@@ -221,7 +225,7 @@ def _too_high_below(zone: "Zone", part: str, found_pa: float, facts: Facts, limi
         measured=Measured(found_pa, "pressure"),
         limit=limit,
         why="The code speaks of the building, and an inspector puts his gauge on one tap: the lowest has most.",
-        mend=f"Fit a regulator set to {_target(facts)}, or set the one there a little lower: the lowest tap is then under {most}.",
+        mend=f"Fit a regulator set to {_target(facts, limit)}, or set the one there a little lower: the lowest tap is then under {most}.",
         at=zone.path,
         estimate=zone.about,
     )

@@ -32,6 +32,13 @@ def test_a_stricter_value_is_found_and_cited(command: Command) -> None:
     assert "Amended by Fenmark County 2024 of 2026-01-15" in text
 
 
+def test_the_mend_keeps_to_the_value_in_force(command: Command) -> None:
+    file = amended(command, "static_pressure.highest: {value: 50 psi, because: old mains}")
+    mend = command.reports(command.plan("den.plan.yaml", STRONG), "--amend", file)[0]["findings"][0]["mend"]
+    assert "a regulator set to 50 psi or less" in mend
+    assert "55 to 60 psi" not in mend
+
+
 def test_a_looser_value_is_told_at_the_head(command: Command) -> None:
     file = amended(command, "static_pressure.highest: {value: 100 psi, because: a high hill}")
     found = command.reports(command.plan("den.plan.yaml", STRONG), "--amend", file)[0]
