@@ -64,6 +64,7 @@ RULE = Rule(highest="hazard", stage="layout", limits=(NEEDED, PRESSURE, TEMPERAT
 
 _STORES = ("storage", "indirect")
 _NO_STORE = ("tankless", "point of use", "boiler coil")
+_NO_TANK = "A heater whose control sticks boils what stands in it, and shut off on both sides it has nowhere to push it."
 _GRACE_PA = 0.5 * PSI_PA
 _GRACE_C = 0.5 / 1.8
 
@@ -110,14 +111,17 @@ def _needed(asked: Asked, facts: Facts, limits: Limits) -> Outcome:
     if _maker_tells(asked.own, facts):
         return on_site("tankless without a relief valve: its maker's sheet must allow that")
     name = facts.part_name(asked.part.id)
+    stores = asked.own.style not in _NO_STORE
+    where = "in the tank's own opening" if stores else "on its hot outlet, ahead of any valve, as its maker's sheet shows"
     return broken(
         f"{capital(name)} has no relief valve.",
         "hazard",
         limit=limits.of(NEEDED),
         found="none",
         needed=_TEXT,
-        mend=f"Shut the heater off until it has one: {_marks(asked.own, facts)}, in the tank's own opening.",
-        caution="Never heat a tank without a relief valve.",
+        why="" if stores else _NO_TANK,
+        mend=f"Shut the heater off until it has one: {_marks(asked.own, facts)}, {where}.",
+        caution=f"Never heat {'a tank' if stores else 'water'} without a relief valve.",
     )
 
 
