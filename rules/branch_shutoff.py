@@ -3,8 +3,8 @@
 Looks at: what goes dry when one valve closes. The main shutoff; the valve of each manifold port in use (it dries exactly
     what hangs on it); the heater's cold side; the stop of each fixture, appliance and hose outlet, or a labelled manifold
     valve that dries that one alone; tubs and showers. For every outlet also the next valve upstream, for the day the
-    first will not close. A plain tee branch needs no valve of its own and is not judged. Whether a label is right is not
-    judged here.
+    first will not close; and any other new valve that is closed in. A plain tee branch needs no valve of its own and is not
+    judged, nor is whether a label is right.
 Why: a washer that will not close, a hose that bursts, a tap to be changed: somebody looks for the valve, and it must be
     there, full-way where the whole house or the heater hangs on it, within reach, and shut off no more than it should.
 To mend: give the outlet its own stop, or a valve of its own on the manifold with its name on it.
@@ -39,9 +39,12 @@ from plancheck.rulekit import (
     Rule,
     Subject,
     Value,
+    broken,
+    capital,
     held_by_stop,
     holds,
     is_frost_proof,
+    is_new,
     judge_heater,
     judge_main,
     judge_port,
@@ -125,6 +128,8 @@ def subjects(facts: Facts) -> Iterator[Subject]:
     outlets = False
     for id_, part in facts.plan.parts.items():
         own = part.own
+        if part.is_ == "valve" and _is_closed_in(part) and id_ not in mains:
+            yield Subject(("parts", id_, "reach"), facts.part_name(id_), part.place, (_closed_in, (part,)))
         if own is None or part.work == "removed":
             continue
         if isinstance(own, FixtureOwn):
@@ -136,6 +141,12 @@ def subjects(facts: Facts) -> Iterator[Subject]:
             yield Subject(("parts", id_), f"the cold side of {facts.part_name(id_)}", part.place, (_heater, (part,)))
     if mains and outlets:  # its own path, so that waiving it waives nothing else of the main
         yield Subject((*path, "is"), "the valve behind the first", place, (_behind, ()))
+
+
+def _is_closed_in(part: Part) -> bool:
+    from plancheck.valves import reach_word
+
+    return reach_word(part.reach) == NONE and is_new(part)
 
 
 def _ports(part: Part, own: ManifoldOwn, graph: Graph) -> Iterator[Subject]:
@@ -206,6 +217,25 @@ def _asked_of(part: Part, facts: Facts, limits: Limits) -> tuple[InForce | None,
     if facts.family == "upc" and not any(one.is_ == "manifold" for one in facts.plan.parts.values()):
         return None, "advice"  # its text on hose outlets speaks of manifolds with single lines
     return limits.maybe(HOSE), "correction"
+
+
+def _closed_in(part: Part, facts: Facts, limits: Limits) -> Outcome:
+    """A valve in the line that nobody gets at, unless it is told where it is the valve of a heater or an outlet."""
+    for subject in subjects(facts):
+        if subject.thing[0] in (_heater, _side):
+            try:
+                if check(subject, facts, limits).at == ("parts", part.id, "reach"):
+                    return holds("told where it is needed")
+            except NotShown:
+                continue
+    return broken(
+        f"{capital(facts.part_name(part.id))} cannot be reached.",
+        "advice",
+        found="closed in",
+        needed="open, or behind a panel",
+        mend="Put a panel before it, or move it where a hand gets at it; else leave it out.",
+        ask="The inspector: the codes that were seen ask for access to the main, to the heater's valve and to the stops.",
+    )
 
 
 def _tub(part: Part, side: str, facts: Facts, limits: Limits) -> Outcome:
