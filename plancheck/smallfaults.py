@@ -52,6 +52,9 @@ def _faults(error: Any) -> Iterator[_Fault]:
         yield from _unknown(path, error)
     elif error.validator == "required":
         yield from _missing(path, error)
+    elif error.validator == "anyOf" and all(set(one) == {"required"} for one in error.validator_value):
+        sets = [" and ".join(one["required"]) for one in error.validator_value]
+        yield path, bool(path), f"keys are missing: it needs {listed(sets)}", _write(error.schema)
     else:
         yield path, False, f"{found(error.instance)} cannot stand here", _write(error.schema)
 

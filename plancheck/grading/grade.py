@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from decimal import ROUND_HALF_UP, Decimal
 
+from plancheck.grading.counts import missing_of
 from plancheck.grading.marking import MARKED, OVERRIDDEN, TO_JUDGE, Submission, mark_of
 from plancheck.grading.marksfile import Marks
 from plancheck.grading.results import AspectMark, CriticalMark, Graded, SectionMark
 from plancheck.grading.roots import causes_of, shared_out
-from plancheck.grading.rubric import Critical, Rubric
+from plancheck.grading.rubric import ANY, Critical, Rubric
 from plancheck.outcomes import SEVERITIES
-from plancheck.report.data import PlanReport
 
 FIRST = 3  # so many things to mend first
 _LEVELS = ("below what the trade takes", "what the trade takes", "better in places", "excellent")
@@ -24,11 +24,11 @@ def graded(rubric: Rubric, work: Submission, candidate: str, sha256: str, marks:
     found = {
         key: _by_person(mark_of(key, aspect, work, paid[key]), candidate, marks) for key, aspect in aspects.items()
     }
-    critical = tuple(_critical(rubric.critical, work.report))
+    critical = tuple(_critical(rubric.critical, work))
+    critical = tuple(one._replace(without=_total(rubric, found, [other for other in critical if other is not one])) for one in critical)
     sections = tuple(_sections(rubric, found, critical))
     before = sum(section.mark for section in sections)
-    capped = min([before, *(one.cap for one in critical if one.cap is not None)])
-    total = rounded(capped, rubric.step)
+    total = _total(rubric, found, critical)
     reached = total >= rubric.pass_ if rubric.pass_ is not None else None
     return Graded(
         candidate,
@@ -79,16 +79,25 @@ def _by_person(found: AspectMark, candidate: str, marks: Marks) -> AspectMark:
     )
 
 
-def _critical(faults: Iterable[Critical], report: PlanReport) -> Iterable[CriticalMark]:
+def _critical(faults: Iterable[Critical], work: Submission) -> Iterable[CriticalMark]:
     for fault in faults:
         least = SEVERITIES.index(fault.severity)
-        found = [one for one in report.findings if one.rule in fault.rules and SEVERITIES.index(one.severity) <= least]
-        if found:
-            numbers, says = tuple(one.number for one in found), tuple(one.says for one in found)
+        found = [one for one in work.report.findings if (one.rule in fault.rules or ANY in fault.rules) and SEVERITIES.index(one.severity) <= least]
+        too_few = missing_of(fault.fewest, work.facts.plan)
+        if found or too_few:
+            numbers, says = tuple(one.number for one in found), (*(one.says for one in found), *too_few)
             yield CriticalMark(fault.id, fault.title, numbers, says, fault.cap, fault.fails)
 
 
-def _sections(rubric: Rubric, found: Mapping[str, AspectMark], critical: tuple[CriticalMark, ...]) -> Iterable[SectionMark]:
+def _total(rubric: Rubric, found: Mapping[str, AspectMark], critical: Sequence[CriticalMark]) -> float:
+    """The total with these critical faults, in whole steps; a cap between two steps gives the lower."""
+    whole = sum(section.mark for section in _sections(rubric, found, critical))
+    cap = min((one.cap for one in critical if one.cap is not None), default=100.0)
+    total = rounded(min(whole, cap), rubric.step)
+    return total if total <= cap else rounded(total - rubric.step, rubric.step)
+
+
+def _sections(rubric: Rubric, found: Mapping[str, AspectMark], critical: Iterable[CriticalMark]) -> Iterable[SectionMark]:
     for section in rubric.sections:
         aspects = tuple(found[f"{section.id}/{aspect.id}"] for aspect in section.aspects)
         failed = tuple(one.title for one in critical if one.fails == section.id)

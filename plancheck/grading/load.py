@@ -8,7 +8,8 @@ from typing import Any
 
 from plancheck.building.notes import nearest
 from plancheck.errors import Problem, Unreadable
-from plancheck.grading.rubric import AGREES, GIVEN, WAYS, Aspect, Critical, Rubric, Section
+from plancheck.grading.counts import COUNTED
+from plancheck.grading.rubric import AGREES, ANY, GIVEN, WAYS, Aspect, Critical, Rubric, Section
 from plancheck.grading.values import VALUES, read_band
 from plancheck.measures import MeasureError
 from plancheck.reading import Path, Source
@@ -129,6 +130,10 @@ def _names(data: Mapping[str, Any], rules: Collection[str]) -> Iterator[_Bad]:
         if "fails" in fault and fault["fails"] not in data["sections"]:
             mend = f"{nearest(fault['fails'], data['sections'])}name a section of this rubric"
             yield ("critical", name, "fails"), f"there is no section '{fault['fails']}'", mend
+        for counted in fault.get("fewest", {}):
+            if counted not in COUNTED:
+                mend = f"{nearest(counted, COUNTED)}write runs, fixtures or a kind of part"
+                yield ("critical", name, "fewest", counted), f"a plan has no '{counted}' to count", mend
 
 
 def _rules_named(data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
@@ -137,8 +142,9 @@ def _rules_named(data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:
             for place, rule in enumerate(aspect.get(key, ())):
                 yield (*path, key, place), rule
     for name, fault in data.get("critical", {}).items():
-        for place, rule in enumerate(fault["rules"]):
-            yield ("critical", name, "rules", place), rule
+        for place, rule in enumerate(fault.get("rules", ())):
+            if rule != ANY:
+                yield ("critical", name, "rules", place), rule
 
 
 def _aspects(data: Mapping[str, Any]) -> Iterator[tuple[Path, Mapping[str, Any]]]:
@@ -158,5 +164,5 @@ def _reference(data: Mapping[str, Any], reference: str | None) -> Iterator[_Bad]
 
 
 def _critical(id_: str, data: Mapping[str, Any]) -> Critical:
-    rules = tuple(data["rules"])
-    return Critical(id_, data["title"], rules, data.get("severity", "hazard"), data.get("cap"), data.get("fails"))
+    rules, fewest = tuple(data.get("rules", ())), tuple(data.get("fewest", {}).items())
+    return Critical(id_, data["title"], rules, data.get("severity", "hazard"), data.get("cap"), data.get("fails"), fewest)

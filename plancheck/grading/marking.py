@@ -20,7 +20,7 @@ MARKED, NOT_STATED, TO_JUDGE, OVERRIDDEN, ABSENT = "marked", "not stated", "to b
 
 class Submission(NamedTuple):
     """A plan that could be read, with its report; reference: facts of the reference layout; thriftiest: fittings and tube
-    (m) of the class's thriftiest sound plan, where there is one."""
+    (m) of the class's thriftiest sound plan with the same fixtures, where there is one."""
 
     facts: Facts
     report: PlanReport
@@ -148,7 +148,7 @@ def _economy(aspect: Aspect, work: Submission) -> tuple[float, str]:
     best = economy_of(takeoff(work.reference)) if work.reference is not None else work.thriftiest
     place = 0 if aspect.of == "fittings" else 1
     if best is None or best[place] <= 0.0:
-        raise Unknown("what to compare with: no reference, and no sound plan in the class")
+        raise Unknown("what to compare with: no reference, and no sound plan with these fixtures in the class")
     if own[place] <= 0.0:
         raise Unknown("any fittings" if place == 0 else "how long the tube is")
     ratio, free = own[place] / best[place], 1.0 + aspect.within

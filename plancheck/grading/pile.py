@@ -11,6 +11,7 @@ from plancheck.engine import run_rules
 from plancheck.errors import Problem, Unreadable
 from plancheck.facts import Facts
 from plancheck.grading.anonymous import anonymous
+from plancheck.grading.counts import Fixtures, fixtures_of
 from plancheck.grading.grade import graded, unread
 from plancheck.grading.marking import Submission, economy_of
 from plancheck.grading.marksfile import Marks
@@ -36,7 +37,7 @@ class Class(NamedTuple):
     today: str
     amendments: Amendments | None = None
     reference: Facts | None = None
-    thriftiest: tuple[float, float] | None = None
+    thriftiest: Mapping[Fixtures, tuple[float, float]] | None = None
 
     @property
     def amended(self) -> Mapping[str, Mapping[str, Amended]]:
@@ -97,12 +98,14 @@ def submission(klass: Class, paper: Paper) -> Submission:
     facts = facts_of(source, klass.today)
     options = Options(known=frozenset(rule.id for rule in klass.rules), amendments=klass.amendments)
     report = assemble(facts, klass.rules, run_rules(klass.rules, facts, klass.amended), options)
-    return Submission(facts, report, klass.reference, klass.thriftiest)
+    best = klass.thriftiest.get(fixtures_of(facts.plan)) if klass.thriftiest is not None else None
+    return Submission(facts, report, klass.reference, best)
 
 
-def thriftiest(klass: Class, papers: Sequence[Paper]) -> tuple[float, float] | None:
-    """Fewest fittings and least tube of the sound plans of a class: readable, and without a critical fault."""
-    found: list[tuple[float, float]] = []
+def thriftiest(klass: Class, papers: Sequence[Paper]) -> Mapping[Fixtures, tuple[float, float]]:
+    """Fewest fittings and least tube of the sound plans of a class, by the fixtures they serve: what serves less has less.
+    Sound: readable, and without a critical fault."""
+    found: dict[Fixtures, tuple[float, float]] = {}
     for paper in papers:
         try:
             work = submission(klass, paper)
@@ -110,5 +113,7 @@ def thriftiest(klass: Class, papers: Sequence[Paper]) -> tuple[float, float] | N
             continue
         one = economy_of(takeoff(work.facts))
         if not graded(klass.rubric, work, paper.candidate, paper.sha256, klass.marks).critical and min(one) > 0.0:
-            found.append(one)
-    return (min(one for one, _ in found), min(other for _, other in found)) if found else None
+            served = fixtures_of(work.facts.plan)
+            best = found.get(served, one)
+            found[served] = (min(one[0], best[0]), min(one[1], best[1]))
+    return found

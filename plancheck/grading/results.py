@@ -57,7 +57,8 @@ class SectionMark(NamedTuple):
 
 
 class CriticalMark(NamedTuple):
-    """A critical fault that was found: what it is, the findings (numbers), what it does."""
+    """A critical fault that was found: what it is, the findings (numbers), what it does; without: the total if it alone were
+    not, all else left as it is."""
 
     id: str
     title: str
@@ -65,6 +66,7 @@ class CriticalMark(NamedTuple):
     says: tuple[str, ...]
     cap: float | None
     fails: str | None
+    without: float = 0.0
 
 
 class Change(NamedTuple):

@@ -16,6 +16,7 @@ RULES, DOCUMENTS, VALUE, AGREES, GIVEN, MATERIALS, ECONOMY, JUDGE = (
     "economy",
     "judge",
 )
+ANY = "any"  # in a critical fault: whatever rule tells it
 WAYS = (RULES, DOCUMENTS, VALUE, AGREES, GIVEN, MATERIALS, ECONOMY, JUDGE)
 
 
@@ -58,14 +59,16 @@ class Section(NamedTuple):
 
 
 class Critical(NamedTuple):
-    """A fault that caps the total (cap) or takes a section (fails). severity: the least that counts."""
+    """A fault that caps the total (cap) or takes a section (fails): findings of its rules (ANY: of all) of at least its severity, or
+    fewer of something in the plan than fewest names (`runs`, `fixtures`, or a kind of part)."""
 
     id: str
     title: str
-    rules: tuple[str, ...]
+    rules: tuple[str, ...] = ()
     severity: str = "hazard"
     cap: float | None = None
     fails: str | None = None
+    fewest: tuple[tuple[str, int], ...] = ()
 
 
 class Rubric(NamedTuple):

@@ -6,13 +6,14 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from plancheck.grading.alike import Alike
-from plancheck.grading.results import ClassPicture, Graded
+from plancheck.grading.results import ClassPicture, CriticalMark, Graded
 from plancheck.grading.rubric import Rubric
 from plancheck.report.page import clean
 
 if TYPE_CHECKING:
     from rich.console import Console
 
+_REMARK = 14  # columns for the remarks, the least
 _NAMED = 8  # candidates of a group that are called by name
 
 
@@ -23,12 +24,19 @@ def print_class(console: Console, rubric: Rubric, class_: Sequence[Graded], pict
     for one in class_:
         for fault in one.critical:
             what = f"at most {fault.cap:g} marks, {one.before_cap:g} without" if fault.cap is not None else f"no marks for {fault.fails}"
-            _say(console, f"{one.candidate}: critical: {fault.title} ({what}), finding {', '.join(map(str, fault.numbers))}", "hazard")
+            _say(console, f"{one.candidate}: critical: {fault.title} ({what}), {_seen_in(fault)}", "hazard")
         for why in one.unread:
             _say(console, f"{one.candidate}: cannot be read: {why}")
         if one.mended or one.new:
             _say(console, f"{one.candidate}: since last time {len(one.mended)} mended, {len(one.new)} new, {one.still} still there")
     _class(console, picture)
+
+
+def _seen_in(fault: CriticalMark) -> str:
+    """Which findings make a critical fault, or what there is too little of."""
+    told = fault.says[len(fault.numbers) :]
+    bits = [f"finding {', '.join(map(str, fault.numbers))}"] if fault.numbers else []
+    return "; ".join((*bits, *(says[:1].lower() + says[1:].rstrip(".") for says in told)))
 
 
 def _say(console: Console, text: str, mark: str = "") -> None:
@@ -42,17 +50,31 @@ def _table(console: Console, rubric: Rubric, class_: Sequence[Graded]) -> None:
     from rich.table import Table
     from rich.text import Text
 
+    name = max(len("candidate"), *(len(one.candidate) for one in class_)) if class_ else 0
+    headings = _headings(rubric, console.width - name - 7 - _REMARK)
     table = Table(box=None, pad_edge=False, show_edge=False)
-    table.add_column("candidate", no_wrap=True)
-    table.add_column("total", justify="right")
-    for section in rubric.sections:
-        table.add_column(Text(f"{clean(section.id)}\nof {section.weight:g}"), justify="right", overflow="fold")
-    table.add_column("", no_wrap=True)
+    table.add_column("candidate", overflow="fold", min_width=min(name, console.width // 2))
+    table.add_column("total", justify="right", no_wrap=True, min_width=5)
+    for heading in headings:
+        table.add_column(Text(heading), justify="right", no_wrap=True, min_width=4)
+    table.add_column("")
     for one in class_:
         marks = {section.id: f"{section.mark:.1f}" for section in one.sections}
-        cells = [marks.get(section.id, "-") for section in rubric.sections]
+        cells = [marks.get(section.id, "-") for section in rubric.sections] if headings else []
         table.add_row(Text(clean(one.candidate)), f"{one.total:g}", *cells, Text(_remark(one)))
     console.print(table)
+    if not headings:
+        _say(console, "The marks of the sections need a wider screen; --report json and csv have them.")
+    elif headings[0] == "1":
+        _say(console, "; ".join(f"{place} {section.title}, of {section.weight:g}" for place, section in enumerate(rubric.sections, 1)))
+
+
+def _headings(rubric: Rubric, room: int) -> list[str]:
+    """Headings of the sections for so many columns: their names, else numbers, else none."""
+    words = [f"{clean(section.id)}\nof {section.weight:g}" for section in rubric.sections]
+    if sum(2 + max(map(len, heading.split("\n"))) for heading in words) <= room:
+        return words
+    return [str(place) for place in range(1, len(words) + 1)] if 6 * len(words) <= room else []
 
 
 def _remark(one: Graded) -> str:

@@ -9,9 +9,10 @@ from typing import Any
 import pytest
 import yaml
 
+from plancheck.gradecalls import Call, run_grade
 from plancheck.grading.grade import rounded
 from tests.casework import CASES, changed, load
-from tests.grading.making import SMALL, aspect, by_name, rubric, run, small
+from tests.grading.making import SMALL, TODAY, aspect, by_name, rubric, run, small
 
 
 def crossed() -> dict[str, Any]:
@@ -144,6 +145,22 @@ def test_thrift_against_the_thriftiest_sound_plan(tmp_path: Path) -> None:
     assert aspect(found["B"], "thrift").mark == pytest.approx(100 * max(0.0, 1 - (ratio - 1.1) / 0.2))
 
 
+def test_thrift_is_told_among_plans_that_serve_the_same_fixtures(tmp_path: Path) -> None:
+    scheme = rubric({"thrift": {"economy": {"of": "fittings", "within": 0.1}}})
+    toilet = next(id_ for id_, part in SMALL["parts"].items() if part.get("is") == "toilet")
+    leaner = changed(SMALL, {f"parts/{toilet}": None, **{f"runs/{id_}": None for id_, run in SMALL["runs"].items() if toilet in str(run)}})
+    found = by_name(run(tmp_path, scheme, {"A": SMALL, "B": leaner}))
+    assert [aspect(found[name], "thrift").mark for name in "AB"] == [100, 100]
+
+
+def test_a_hazard_by_any_rule_is_critical(tmp_path: Path) -> None:
+    scheme = rubric({"sides": {"rules": ["fixture_sides"]}})
+    scheme["critical"] = {"hazard": {"title": "Something that can hurt someone", "rules": ["any"], "severity": "hazard", "cap": 59}}
+    found = by_name(run(tmp_path, scheme, {"A": SMALL, "B": small(tubes__blue__colour="purple")}))
+    assert found["A"].critical == ()
+    assert (found["B"].total, found["B"].critical[0].title) == (59, "Something that can hurt someone")
+
+
 @pytest.mark.parametrize(("mark", "step", "shown"), [(66.25, 0.5, 66.5), (66.249, 0.5, 66.0), (0.05, 0.1, 0.1), (2.675, 0.01, 2.68), (99.5, 1, 100)])  # fmt: skip
 def test_half_a_step_goes_up(mark: float, step: float, shown: float) -> None:
     assert rounded(mark, step) == shown
@@ -159,3 +176,32 @@ def test_what_gains_most_comes_first(tmp_path: Path) -> None:
     })  # fmt: skip
     found = by_name(run(tmp_path, scheme, {"A": plan}))["A"]
     assert [(one.title, one.gain) for one in found.first] == [("left", 60.0), ("bends", 10.0)]
+
+
+EMPTY = {"plancheck": 1, "job": {"title": "Nothing"}, "code": {"family": "irc", "edition": 2021}, "parts": {"street": {"is": "source"}}}
+
+
+def test_what_is_not_drawn_cannot_be_wrong_and_is_not_paid_either(tmp_path: Path) -> None:
+    scheme = rubric({"sides": {"rules": ["relief_valve"], "absent": "all"}})
+    scheme["critical"] = {"blank": {"title": "Nothing is drawn", "fewest": {"fixtures": 1, "runs": 1, "water heater": 1}, "cap": 0}}
+    found = by_name(run(tmp_path, scheme, {"A": EMPTY, "B": SMALL}))
+    assert (found["A"].total, found["A"].before_cap) == (0, 100)
+    assert found["A"].critical[0].says == ("Fixtures: 0 in the plan, 1 or more asked.", "Runs: 0 in the plan, 1 or more asked.", "Water heater: 0 in the plan, 1 or more asked.")
+    assert found["B"].critical == ()
+
+
+@pytest.mark.parametrize("name", ["default", "full-repipe", "manifold-exercise"])
+def test_no_rubric_that_comes_along_pays_for_an_empty_plan(tmp_path: Path, name: str) -> None:
+    (tmp_path / "a.plan.json").write_text(json.dumps(EMPTY), encoding="utf-8")
+    rubric_file = Path("sample_plans/grading") / f"{name}.rubric.yaml"
+    assert [one.total for one in run_grade(Call(str(rubric_file), (str(tmp_path),), today=TODAY)).class_] == [0]
+
+
+def test_each_critical_fault_says_what_the_total_were_without_it(tmp_path: Path) -> None:
+    scheme = rubric({"crossing": {"rules": ["support_spacing"]}})
+    meet = {"title": "Hot and cold meet", "rules": ["hot_cold_crossover"], "severity": "correction"}
+    effects: tuple[dict[str, Any], ...] = ({"cap": 49}, {"cap": 70}, {"fails": "all"})
+    scheme["critical"] = {f"fault{number}": {**meet, **effect, "rules": ["hot_cold_crossover"]} for number, effect in enumerate(effects)}
+    one = by_name(run(tmp_path, scheme, {"A": crossed()}))["A"]
+    assert (one.total, one.before_cap) == (0, 0)
+    assert [fault.without for fault in one.critical] == [0, 0, 49]  # by hand: the section whole again, the lower cap left
