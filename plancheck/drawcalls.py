@@ -13,6 +13,13 @@ from plancheck.facts import Facts
 from plancheck.record import NamedTuple
 from plancheck.report.data import PlanReport
 
+_LACKS = {
+    "isometric": ("gives no run a path", "draw it with --as riser, or write the path of its runs"),
+    "manifolds": ("has no manifold", "draw it with --as riser"),
+    "labels": ("has no manifold", "draw it with --as riser"),
+    "showers": ("has no shower of which enough is said", "plancheck flow PLAN tells what is missing"),
+}
+
 
 class Call(NamedTuple):
     """The arguments of `draw`, as said. kind: a name of KINDS, all, or none for the drawing of the whole supply."""
@@ -34,7 +41,8 @@ def draw(call: Call) -> int:
     facts = facts_in(call.plan, call.today)
     pictures = _pictures(call, facts)
     if not pictures:
-        raise _wrong(f"there is nothing to draw as {call.kind}: the plan does not say enough", "plancheck flow PLAN tells what is missing")
+        why, mend = _LACKS.get(call.kind or "", ("does not say enough", "plancheck flow PLAN tells what is missing"))
+        raise _wrong(f"there is nothing to draw as {call.kind}: the plan {why}", mend)
     if call.kind == "all" or len(pictures) > 1:
         return _to_folder(call, pictures)
     if call.out is None:

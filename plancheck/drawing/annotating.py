@@ -5,33 +5,40 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
-from plancheck.drawing.glyphs import INK, box_at, kind_of
+from plancheck.drawing.along import middle_of
+from plancheck.drawing.glyphs import box_at, kind_of
 from plancheck.drawing.letters import box_of, width
 from plancheck.drawing.placing import Room, around, beside_line, centred
-from plancheck.drawing.scene import Scene, Spot, label_of, length_of, on_run
-from plancheck.drawing.svg import Box, Segment, element, line, number, segments, words
+from plancheck.drawing.scene import Scene, Spot, label_of, length_of
+from plancheck.drawing.signs import GREY, level_sign
+from plancheck.drawing.svg import Box, line, segments, words
 from plancheck.facts import Facts
 from plancheck.model import ManifoldOwn, Part
 
 LABEL, _NAME, _TEXT_HIGH = 2.2, 2.5, 0.95
-_GREY = "#4d585c"
+
+
+def floor_lines(scene: Scene) -> Iterator[str]:
+    """The outlines of the floors, below all else."""
+    for _, corners in scene.floors:
+        yield line((*corners, corners[0]), stroke=GREY, stroke_width=0.25, stroke_dasharray="1.4 1")
 
 
 def level_marks(scene: Scene, room: Room, labels: list[tuple[str, Box]]) -> Iterator[str]:
-    """A post at a corner of the house with a mark at each storey's floor: a triangle on its line, and the height."""
-    if not scene.levels:
-        return
-    top, bottom = scene.levels[-1][1], scene.levels[0][1]
-    yield line((bottom, top), stroke=_GREY, stroke_width=0.2, stroke_dasharray="1 1")
-    room.add_line(Segment(*bottom, *top))
-    for metres, (x, y) in scene.levels:
+    """On the outline of each floor a triangle with its level, where there is room: at a corner, else along an edge."""
+    for metres, corners in scene.floors:
         text = scene.facts.length(metres) if metres else "0"
-        yield line(((x - 4, y), (x + 4, y)), stroke=INK, stroke_width=0.25)
-        yield element("path", d=f"M{number(x)} {number(y)}l-1.1 -1.9h2.2z", fill=INK)
-        room.add_box(Box(x - 4, y - 2, x + 4, y + 0.3))
-        box = room.first_free(centred(x + way * (5 + width(text, LABEL) / 2), y - 0.4, width(text, LABEL) + 0.4, LABEL * _TEXT_HIGH) for way in (-1, 1))
-        if box is not None:
-            yield _written(labels, text, LABEL, box)
+        wide, high = width(text, LABEL) + 0.4, LABEL * _TEXT_HIGH
+        spots = sorted(corners, key=lambda spot: (-spot[1], spot[0]))
+        spots += [((a[0] + b[0]) / 2, (a[1] + b[1]) / 2) for a, b in pairwise((*corners, corners[0]))]
+        for x, y in spots:
+            box = next((box for way in (-1, 1) if room.is_free(box := Box(min(x, x + way * (2 + wide)) - 1.2, y - 2.2, max(x, x + way * (2 + wide)) + 1.2, y))), None)
+            if box is not None:
+                room.add_box(box)
+                left = box.left + 0.4 if box.left < x - 2 else x + 1.8
+                yield level_sign(x, y)
+                yield _written(labels, text, LABEL, Box(left, y - high, left + wide, y))
+                break
 
 
 def part_names(scene: Scene, room: Room, labels: list[tuple[str, Box]]) -> Iterator[str]:
@@ -56,7 +63,7 @@ def is_named(facts: Facts, part: Part) -> bool:
 def run_labels(scene: Scene, room: Room, labels: list[tuple[str, Box]]) -> Iterator[str]:
     """Size and length at every run, the shortest runs first as they have least room."""
     for run in sorted(scene.runs, key=lambda one: sum(length_of(*ends) for ends in pairwise(one.corners))):
-        text = label_of(scene.facts, run.line)
+        text = "  ".join(filter(None, label_of(scene.facts, run.line.run)))
         if not text:
             continue
         wide, high = width(text, LABEL) + 0.4, LABEL * _TEXT_HIGH
@@ -66,7 +73,7 @@ def run_labels(scene: Scene, room: Room, labels: list[tuple[str, Box]]) -> Itera
         if box is not None:
             yield _written(labels, text, LABEL, box)
             continue
-        middle = on_run(run, ())
+        middle = middle_of(run)
         yield from _text(room, labels, text, LABEL, around(*middle, wide, high, 1.2, 160.0), middle)
 
 
@@ -84,7 +91,7 @@ def _text(room: Room, labels: list[tuple[str, Box]], text: str, size: float, box
         room.add_box(box)
     x, y = min(max(spot[0], box.left), box.right), min(max(spot[1], box.top), box.bottom)
     if length_of((x, y), spot) > 4.5:
-        yield line((spot, (x, y)), stroke=_GREY, stroke_width=0.15)
+        yield line((spot, (x, y)), stroke=GREY, stroke_width=0.15)
     yield _written(labels, text, size, box, bold)
 
 

@@ -12,7 +12,7 @@ from plancheck.measures import Length
 from plancheck.record import NamedTuple
 
 _COLUMN, _ROW = 13.0, 21.0
-_LEAST_SCALE = 0.7
+_LEAST_SCALE, _MOST_SCALE, _MOST_SPREAD = 0.7, 1.5, 2.2
 
 
 class Layout(NamedTuple):
@@ -43,7 +43,8 @@ def layout_of(facts: Facts) -> Layout:
         bands.append((_band_name(facts, level), top, top + tall))
         bottoms[level] = top + tall - 7 * scale
         top += tall
-    pitch = _COLUMN * scale
+    spread = max(scale, min(_MOST_SPREAD, (room.right - room.left) / wide))
+    pitch = _COLUMN * spread
     spots = tuple(
         (room.left + 30 * scale + (column + 0.5) * pitch, bottoms[level] - row * _ROW * scale)
         for column, level, row in zip(columns, levels, rows, strict=True)
@@ -55,7 +56,7 @@ def _sheet(facts: Facts, wide: float, high: float) -> tuple[tuple[float, float],
     """The smallest sheet that holds it at nearly full size, and by how much it is made smaller; else a length off the roll."""
     for sheet in sizes_of(facts):
         room = room_of(sheet)
-        scale = min(1.0, (room.right - room.left) / wide, (room.bottom - room.top - 4) / high)
+        scale = min(_MOST_SCALE, (room.right - room.left) / wide, (room.bottom - room.top - 4) / high)
         if scale >= _LEAST_SCALE:
             return sheet, scale
     least, room = sizes_of(facts)[1], room_of(sizes_of(facts)[1])

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from plancheck.drawing.letters import box_of, shortened, wrapped
+from plancheck.drawing.scene import label_of
+from plancheck.drawing.signs import open_end
 from plancheck.drawing.svg import Box, Picture, Segment, element, line, whole, words
 from plancheck.drawing.waters import Look, look_of
 from plancheck.facts import Facts
@@ -95,7 +97,8 @@ def _port(one: Shown, x: float, labels: list[tuple[str, Box]], drawn: list[Segme
         yield element("path", d=_triangle(x, arrow + 1.5 * way, way), fill="#000000")
         drawn.append(Segment(x, _BAR, x, end))
     else:
-        yield line(((x - 2, end - 5), (x + 2, end - 5)), stroke="#000000", stroke_width=0.9)
+        closed = one.port.end not in (None, "none", "not known")
+        yield line(((x - 2, end - 5), (x + 2, end - 5)), stroke="#000000", stroke_width=0.9) if closed else open_end(x, end - 5)
         drawn.append(Segment(x, _BAR, x, end - 5))
     yield element("circle", cx=x - 6, cy=_BAR + 6, r=3, fill="#ffffff", stroke="#000000", stroke_width=0.3)
     name = shortened(one.port.id, 3.0, 5.4)
@@ -133,8 +136,10 @@ def _shown(facts: Facts, part: Part, port: Port) -> Shown:
         lines.append(use)
     if run is not None:
         lines += _run_lines(facts, run)
-    elif port.end is not None:
-        lines.append(f"end: {port.end}")
+    else:
+        lines.append({None: "end not said", "not known": "end not known", "none": "open end"}.get(port.end, f"end: {port.end}"))
+    if port.valve == "none":
+        lines.append("no valve")
     if port.normally == "closed":
         lines.append("kept closed")
     service = facts.carried(run.id).service if run is not None else None
@@ -147,16 +152,16 @@ def _run_lines(facts: Facts, run: Run) -> Iterator[str]:
     tube = facts.plan.tubes.get(run.tube or "")
     if tube is not None:
         yield _tube(tube.size, tube.material)
-    length = facts.run_length_m(run.id)
-    if length is not None:
-        yield facts.length(length)
+    length = label_of(facts, run)[1]
+    if length:
+        yield length
     load = facts.loads.get(run.id)
     if load is not None and load.by_units.flow_m3s is not None:
         yield facts.quantity(load.by_units.flow_m3s, "flow")
 
 
 def _tube(size: object, material: str | None) -> str:
-    return " ".join(filter(None, (size.name if isinstance(size, Size) else "", material)))
+    return " ".join(filter(None, (size.words if isinstance(size, Size) else "", material)))
 
 
 def strip_pictures(facts: Facts) -> tuple[Picture, ...]:

@@ -9,14 +9,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
-from plancheck.drawing.annotating import level_marks, part_names, run_labels
+from plancheck.drawing.along import on_run
+from plancheck.drawing.annotating import floor_lines, level_marks, part_names, run_labels
 from plancheck.drawing.glyphs import box_at, kind_of, placed
 from plancheck.drawing.marking import marks_of
 from plancheck.drawing.placing import Room, centred
-from plancheck.drawing.scene import Drawn, Scene, Spot, flows, label_of, length_of, made_up, on_run, scene_of
+from plancheck.drawing.scene import Drawn, Scene, Spot, flows, label_of, length_of, made_up, port_of, scene_of
 from plancheck.drawing.sheet import frame, legend_of, north_arrow, room_of
+from plancheck.drawing.signs import arrow_head, small_valve
 from plancheck.drawing.stretch import north_of
-from plancheck.drawing.svg import Box, Picture, element, escape, line, number, segments, whole
+from plancheck.drawing.svg import Box, Picture, element, escape, line, segments, whole
 from plancheck.drawing.waters import WIDTH_MM, look_of
 from plancheck.facts import Facts
 from plancheck.model import ManifoldOwn, Ref
@@ -34,23 +36,38 @@ def isometric(facts: Facts, report: PlanReport | None = None, key: str = "", lin
         room.add_line(piece)
     symbols = list(_symbols(scene, room))
     labels: list[tuple[str, Box]] = []
-    levels = list(level_marks(scene, room, labels))
     marks = marks_of(report, lambda one: _spot_of(scene, one), room, key, linked)
+    levels = list(level_marks(scene, room, labels))
     texts = [*part_names(scene, room, labels), *run_labels(scene, room, labels)]
     kinds = [kind_of(facts.plan.parts[id_]) for id_ in scene.parts if not isinstance(facts.plan.parts[id_].own, ManifoldOwn)]
     legend = legend_of(facts, kinds, [run.service for run in scene.runs], report, marks.numbers, any(not run.line.shown for run in scene.runs), (NOTE, *_notes(scene)))
+    legend = legend._replace(signs=list(_signs(scene)))
     title = "Isometric of the water supply"
     about = f"{len(scene.runs)} runs and {len(scene.parts)} parts, seen from above at 30 degrees; {len(marks.numbers)} findings marked."
     north = north_arrow(scene.sheet[0] - 94, 26, north_of(scene.turned))
-    body = [*frame(facts, report, title, scene.sheet, legend), *_pipes(scene), *_rows(scene), *levels, *marks.leads, *symbols, *texts, *marks.shapes, north]
+    body = [*frame(facts, report, title, scene.sheet, legend), *floor_lines(scene), *_pipes(scene), *_rows(scene), *levels, *marks.leads, *symbols, *texts, *marks.shapes, north]
     name = f"{key}isometric"
     return Picture("isometric", title, about, whole(name, title, about, *scene.sheet, body, linked), *scene.sheet, tuple(labels), lines)
+
+
+def _signs(scene: Scene) -> Iterator[str]:
+    """The signs that are drawn, for the legend."""
+    rows = [part.own for part in scene.facts.plan.parts.values() if isinstance(part.own, ManifoldOwn) and part.id in scene.parts]
+    there = {
+        "row": any(own.shape != "ring" for own in rows),
+        "ring": any(own.shape == "ring" for own in rows),
+        "port valve": any(True for _ in _port_valves(scene)),
+        "direct": any(True for _ in made_up(scene)),
+        "arrow": any(flows(scene.facts, run.line.run.id) for run in scene.runs),
+        "floor": bool(scene.floors),
+    }
+    yield from (kind for kind, is_there in there.items() if is_there)
 
 
 def _notes(scene: Scene) -> Iterator[str]:
     if scene.spots.apart:
         names = ", ".join(scene.spots.apart[:4]) + (" and more" if len(scene.spots.apart) > 4 else "")
-        yield f"Joined to nothing that is drawn: {names}."
+        yield f"Where these stand is not known, nothing ties them to the rest: {names}."
 
 
 def _pipes(scene: Scene) -> Iterator[str]:
@@ -66,12 +83,13 @@ def _pipes(scene: Scene) -> Iterator[str]:
             stroke_linecap="round",
             stroke_linejoin="round",
         )
-        title = element("title", escape(f"{run.line.run.id}: {label_of(scene.facts, run.line)}, {look.name.lower()}"))
+        title = element("title", escape(f"{run.line.run.id}: {', '.join(filter(None, label_of(scene.facts, run.line.run)))}, {look.name.lower()}"))
         yield element("g", (title, rim, pipe), class_=look.class_)
     for piece in made_up(scene):
         yield line(((piece.x1, piece.y1), (piece.x2, piece.y2)), stroke="#000000", stroke_width=WIDTH_MM)
     for run in scene.runs:
         yield from _arrow(scene.facts, run)
+    yield from _port_valves(scene)
 
 
 def _depth(run: Drawn) -> float:
@@ -87,11 +105,21 @@ def _arrow(facts: Facts, run: Drawn) -> Iterator[str]:
         return
     (x1, y1), (x2, y2) = piece if way > 0 else (piece[1], piece[0])
     length = length_of(*piece)
-    dx, dy = (x2 - x1) / length, (y2 - y1) / length
-    x, y = x1 + 0.6 * (x2 - x1), y1 + 0.6 * (y2 - y1)
-    tip, back = (x + 1.4 * dx, y + 1.4 * dy), (x - 1.2 * dx, y - 1.2 * dy)
-    path = f"M{number(tip[0])} {number(tip[1])}L{number(back[0] - 1.1 * dy)} {number(back[1] + 1.1 * dx)}L{number(back[0] + 1.1 * dy)} {number(back[1] - 1.1 * dx)}Z"
-    yield element("path", d=path, fill="#000000")
+    yield arrow_head(x1 + 0.6 * (x2 - x1), y1 + 0.6 * (y2 - y1), (x2 - x1) / length, (y2 - y1) / length)
+
+
+def _port_valves(scene: Scene) -> Iterator[str]:
+    """The valves of ports, each at the beginning of its run."""
+    for run in scene.runs:
+        for ref, corners in ((run.line.run.from_, run.corners), (run.line.run.to, run.corners[::-1])):
+            port = port_of(scene.facts, ref)
+            if port is None or port.valve in (None, "none", "not known"):
+                continue
+            (x1, y1), (x2, y2) = corners[:2]
+            length = length_of(corners[0], corners[1])
+            if length > 5.0:
+                step = ((x2 - x1) / length, (y2 - y1) / length)
+                yield small_valve(x1 + 2.9 * step[0], y1 + 2.9 * step[1], *step, port.normally == "closed")
 
 
 def _rows(scene: Scene) -> Iterator[str]:
@@ -131,7 +159,7 @@ def _spot_of(scene: Scene, one: Finding) -> Spot | None:
     id_, *steps = rest.split("/")
     if section == "runs":
         run = next((run for run in scene.runs if run.line.run.id == id_), None)
-        return on_run(run, steps) if run is not None else None
+        return on_run(scene, run, steps) if run is not None else None
     if section == "parts":
         if steps[:1] == ["ports"] and len(steps) > 1 and Ref(id_, steps[1]) in scene.ports:
             return scene.ports[Ref(id_, steps[1])]

@@ -25,6 +25,9 @@ def supply(facts: Facts, report: PlanReport | None = None, key: str = "", linked
 
 
 def _isometric(facts: Facts, report: PlanReport | None) -> tuple[Picture, ...]:
+    """None where no run has a path, as all of it would then be made up."""
+    if not any(facts.geometry.corners(run) is not None for run in facts.plan.runs.values()):
+        return ()
     from plancheck.drawing.isometric import isometric
 
     return (isometric(facts, report),)

@@ -118,13 +118,18 @@ def pressure_picture(facts: Facts) -> Picture | None:
     title = f"Pressure on the way to {way.side}"
     last = way.drops[-1].after_pa
     about = (
-        f"From {facts.quantity(way.drops[0].before_pa, 'pressure')} at the gauge to {facts.quantity(last, 'pressure')} at "
+        f"From {facts.quantity(way.drops[0].before_pa, 'pressure')} at the gauge to {_left(last, facts)} at "
         f"{way.side}, each run of the way at its peak by fixture units."
     )
     labels: list[tuple[str, Box]] = []
     body = list(_body(facts, way, scale, unit, height, labels))
     svg = whole("pressure", title, about, _WIDTH, height, [*_frame(title, about, height), *body])
     return Picture("pressure", title, about, svg, _WIDTH, height, tuple(labels))
+
+
+def _left(pa: float, facts: Facts) -> str:
+    """A pressure that is left, in words where none is."""
+    return facts.quantity(pa, "pressure") if pa > 0.0 else "no pressure"
 
 
 def _frame(title: str, about: str, height: float) -> Iterator[str]:
@@ -159,7 +164,7 @@ def _body(facts: Facts, way: Way, scale: Scale, unit: float, height: float, labe
     yield line([*points, (points[-1][0], bottom)], stroke=INK, stroke_width=0.35)
     yield words(_RIGHT + 14, _TOP - 1.5, "change", 2.4, text_anchor="end", fill=QUIET)
     yield words(_WIDTH - 4, _TOP - 1.5, "left", 2.4, text_anchor="end", fill=QUIET)
-    yield from _legend(height)
+    yield from _legend(way, height)
 
 
 def _change(value: float, decimals: int) -> str:
@@ -171,9 +176,12 @@ def _change(value: float, decimals: int) -> str:
 _DASHES = {"friction": None, "height": "1.2 0.8", "throttled": "3 1"}
 
 
-def _legend(height: float) -> Iterator[str]:
+def _legend(way: Way, height: float) -> Iterator[str]:
     x, y = 4.0, height - 5
+    there = {drop.why for drop in way.drops}
     for why, text in (("friction", "lost by flow"), ("height", "taken or given by height"), ("throttled", "held back by a regulator")):
+        if why not in there:
+            continue
         yield line(((x, y - 1), (x + 9, y - 1)), stroke=_LOOK[why], stroke_width=1.6, stroke_dasharray=_DASHES[why])
         yield words(x + 11, y, text, 2.6)
         x += 56

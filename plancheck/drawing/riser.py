@@ -10,13 +10,14 @@ from plancheck.drawing.glyphs import box_at, kind_of, placed
 from plancheck.drawing.letters import shortened, width
 from plancheck.drawing.marking import marks_of
 from plancheck.drawing.placing import Room, around, centred
-from plancheck.drawing.scene import Spot, label_of
+from plancheck.drawing.scene import Spot, flows, label_of, port_of
 from plancheck.drawing.sheet import frame, legend_of, room_of
-from plancheck.drawing.spots import Line
+from plancheck.drawing.signs import arrow_head, small_valve
 from plancheck.drawing.svg import Box, Picture, element, escape, line, segments, whole, words
 from plancheck.drawing.waters import WIDTH_MM, look_of
 from plancheck.facts import Facts
-from plancheck.model import ManifoldOwn
+from plancheck.kinds import KINDS
+from plancheck.model import ManifoldOwn, Port
 from plancheck.report.data import Finding, PlanReport
 
 _LABEL, _NAME = 2.2, 2.4
@@ -35,17 +36,39 @@ def riser(facts: Facts, report: PlanReport | None = None, key: str = "", linked:
         room.add_line(piece)
     labels: list[tuple[str, Box]] = []
     symbols = list(_symbols(layout, room))
-    texts = [*_labels(layout, ways, room, labels), *_names(layout, room, labels)]
     places = _spots(layout)
     marks = marks_of(report, lambda one: _spot_of(layout, places, one), room, key, linked)
+    texts = [*_labels(layout, ways, room, labels), *_names(layout, room, labels)]
     kinds = [kind_of(facts.plan.parts[node.part]) for node in layout.nodes if not isinstance(facts.plan.parts[node.part].own, ManifoldOwn)]
     services = [facts.carried(node.run.id).service for node in layout.nodes if node.run is not None]
-    legend = legend_of(facts, kinds, services, report, marks.numbers, False, (NOTE,))
+    legend = legend_of(facts, kinds, services, report, marks.numbers, False, (NOTE, _counted(facts)))
+    legend = legend._replace(signs=list(_signs(layout)))
     title = "Riser of the water supply"
     about = f"{len(services)} runs from the source on, storeys as bands; {len(marks.numbers)} findings marked."
     body = [*frame(facts, report, title, layout.sheet, legend), *_bands(layout), *_pipes(layout, ways), *marks.leads, *symbols, *texts, *marks.shapes]
     name = f"{key}riser"
     return Picture("riser", title, about, whole(name, title, about, *layout.sheet, body, linked), *layout.sheet, tuple(labels), lines)
+
+
+def _counted(facts: Facts) -> str:
+    """How many fixtures there are, as one with two sides is drawn twice."""
+    fixtures = [part for part in facts.plan.parts.values() if KINDS[part.is_].sort == "fixture" and part.work != "removed"]
+    several = any(len(KINDS[part.is_].connections) > 1 for part in fixtures)
+    twice = ": one with hot and cold stands at each of its pipes" if several else ""
+    return f"{len(fixtures)} {'fixture' if len(fixtures) == 1 else 'fixtures'}{twice}. Ports without a pipe are on the drawing of their manifold."
+
+
+def _signs(layout: Layout) -> Iterator[str]:
+    """The signs that are drawn, for the legend."""
+    facts = layout.facts
+    if any(isinstance(facts.plan.parts[node.part].own, ManifoldOwn) for node in layout.nodes):
+        yield "row"
+    if any(port is not None and port.valve not in (None, "none", "not known") for port in (_port_of(facts, node) for node in layout.nodes)):
+        yield "port valve"
+    if any(node.run is None and node.parent >= 0 for node in layout.nodes):
+        yield "direct"
+    if any(node.run is not None and flows(facts, node.run.id) for node in layout.nodes):
+        yield "arrow"
 
 
 def _way(layout: Layout, number: int) -> tuple[Spot, ...]:
@@ -77,11 +100,32 @@ def _pipes(layout: Layout, ways: Sequence[Sequence[Spot]]) -> Iterator[str]:
         title = element("title", escape(f"{node.run.id}: {_size(layout.facts, node)}, {look.name.lower()}"))
         pipe = line(way, stroke=look.colour, stroke_width=WIDTH_MM, stroke_dasharray=look.dashes or None, stroke_linecap="round", stroke_linejoin="round")
         yield element("g", (title, pipe), class_=look.class_)
+        yield from _on_way(layout.facts, node, way)
+
+
+def _on_way(facts: Facts, node: Node, way: Sequence[Spot]) -> Iterator[str]:
+    """On the upright piece of a run: the valve of its port, and an arrow where the way of the water is known."""
+    (x, y1), (_, y2) = way[-2:]
+    if abs(y1 - y2) < 8.0:
+        return
+    up = 1.0 if y2 > y1 else -1.0
+    port = _port_of(facts, node)
+    if port is not None and port.valve not in (None, "none", "not known"):
+        yield small_valve(x, y1 + 3.4 * up, 0.0, 1.0, port.normally == "closed")
+    if node.run is not None and flows(facts, node.run.id):
+        yield arrow_head(x, y1 + 0.72 * (y2 - y1), 0.0, up)
+
+
+def _port_of(facts: Facts, node: Node) -> Port | None:
+    """The port of the manifold that a node hangs on."""
+    run = node.run
+    ends = (port_of(facts, ref) for ref in (run.from_, run.to) if ref is not None and ref.connection == node.port) if run is not None else ()
+    return next((port for port in ends if port is not None), None)
 
 
 def _size(facts: Facts, node: Node) -> str:
     assert node.run is not None
-    return label_of(facts, Line(node.run, (), True))
+    return ", ".join(filter(None, label_of(facts, node.run)))
 
 
 def _symbols(layout: Layout, room: Room) -> Iterator[str]:
@@ -112,7 +156,7 @@ def _labels(layout: Layout, ways: Sequence[Sequence[Spot]], room: Room, labels: 
             yield from _beside(room, labels, node.port, around(way[-1][0], way[0][1], width(node.port, _LABEL) + 0.4, _LABEL, 1.4, 8.0), bold=True)
         if node.run is None or len(way) < 2:
             continue
-        size, _, length = _size(layout.facts, node).partition("  ")
+        size, length = label_of(layout.facts, node.run)
         x, (y1, y2) = way[-1][0], (way[-2][1], way[-1][1])
         upright = abs(y1 - y2) > 1.0
         middle = (y1 + y2) / 2
@@ -132,7 +176,7 @@ def _upright(room: Room, labels: list[tuple[str, Box]], text: str, x: float, mid
     candidates = []
     for away in (1.9, -1.9, 3.0, -3.0):
         for shift in (0.0, 3.0, -3.0, 6.0, -6.0):
-            at = x + side * away
+            at = x + side * away + (0.45 if side * away > 0 else 0.0)  # as far from the pipe on both sides
             candidates.append(Box(at - 0.6 * _LABEL, middle + shift - long / 2, at + 0.4 * _LABEL, middle + shift + long / 2))
     box = room.first_free(candidates)
     if box is None:
@@ -171,12 +215,12 @@ def _names(layout: Layout, room: Room, labels: list[tuple[str, Box]]) -> Iterato
 
 
 def _name(facts: Facts, node: Node) -> str:
-    from plancheck.kinds import KINDS
-
     part = facts.plan.parts[node.part]
     name = facts.part_name(node.part)
     if node.again:
         return f"to {name}"
+    if node.side and len(KINDS[part.is_].connections) > 1:
+        return f"{name}, {node.side}"
     if KINDS[part.is_].sort in ("fixture", "heater", "manifold", "supply", "mixing") or part.name is not None or node.part == facts.main_valve:
         return name
     return ""

@@ -3,21 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from itertools import pairwise
 
+from plancheck.drawing.floors import Floor, floors_of, outlines
+from plancheck.drawing.glyphs import box_at, kind_of
 from plancheck.drawing.sheet import room_of, sizes_of
 from plancheck.drawing.spots import Line, Spots, spots_of
 from plancheck.drawing.stretch import Axes, axes_of
-from plancheck.drawing.svg import Box, Segment
+from plancheck.drawing.svg import Box, Segment, overlaps
 from plancheck.facts import Facts
 from plancheck.measures import Length, Size
-from plancheck.model import Point, Ref
+from plancheck.model import ManifoldOwn, Point, Port, Ref, Run
 from plancheck.record import NamedTuple
 
 _LEAST = 3.4  # the narrowest gap on paper, mm
 # millimetres of paper for a metre, and the widest gap, the largest first
 _SCALES = ((80.0, 120.0), (60.0, 85.0), (40.0, 55.0), (30.0, 55.0), (24.0, 55.0), (18.0, 55.0), (13.0, 55.0), (9.0, 55.0))
 _TRIED = (24.0, 55.0)  # by which one looks for the best side
+_NO_PLASTIC = ("copper", "brass", "galvanised steel", "stainless steel", "lead")
 Spot = tuple[float, float]
 
 
@@ -30,7 +32,7 @@ class Drawn(NamedTuple):
 
 
 class Scene(NamedTuple):
-    """Everything on paper before texts are placed. levels: of storeys, metres, with their place on a post at a corner."""
+    """Everything on paper before texts are placed. floors: of storeys, their level in metres and the corners of their outline."""
 
     facts: Facts
     spots: Spots
@@ -39,7 +41,7 @@ class Scene(NamedTuple):
     ports: Mapping[Ref, Spot]
     sheet: tuple[float, float]
     turned: int
-    levels: tuple[tuple[float, Spot], ...]
+    floors: tuple[tuple[float, tuple[Spot, ...]], ...]
 
 
 def scene_of(facts: Facts) -> Scene:
@@ -47,9 +49,9 @@ def scene_of(facts: Facts) -> Scene:
     spots = spots_of(facts)
     points = list(dict.fromkeys((*spots.parts.values(), *spots.ports.values(), *(point for one in spots.lines for point in one.corners))))
     points = points or [(0.0, 0.0, 0.0)]
-    turned = max(range(4), key=lambda one: _told_apart(axes_of(points, _LEAST, _TRIED[1], _TRIED[0], one), points))
-    post = _post(facts, points, axes_of(points, _LEAST, _TRIED[1], _TRIED[0], turned))
-    points += post
+    turned = max(range(4), key=lambda one: _told_apart(axes_of(points, _LEAST, _TRIED[1], _TRIED[0], one), points, facts, spots))
+    floors = floors_of(facts, spots)
+    points += [corner for floor in floors for corner in floor.corners]
     for sheet in sizes_of(facts):
         room = room_of(sheet)
         wide, high = room.right - room.left - 20, room.bottom - room.top - 16
@@ -57,34 +59,23 @@ def scene_of(facts: Facts) -> Scene:
             axes = axes_of(points, _LEAST, most, per_metre, turned)
             extent = _extent(axes, points)
             if extent.right - extent.left <= wide and extent.bottom - extent.top <= high:
-                return _on_sheet(facts, spots, axes, extent, sheet, 1.0, post)
+                return _on_sheet(facts, spots, axes, extent, sheet, 1.0, floors)
     smaller = min(wide / (extent.right - extent.left), high / (extent.bottom - extent.top))
-    return _on_sheet(facts, spots, axes, extent, sheet, smaller, post)
+    return _on_sheet(facts, spots, axes, extent, sheet, smaller, floors)
 
 
-def _post(facts: Facts, points: Sequence[Point], axes: Axes) -> list[Point]:
-    """Points at the levels of the storeys, one over the other at the corner of the house where they take least more room and
-    hide nothing; none where fewer than two levels are said."""
-    levels = sorted({place.level.m for place in facts.plan.places.values() if isinstance(place.level, Length)})
-    if len(levels) < 2:
-        return []
-    sides = [[(pick(point[axis] for point in points), way) for pick, way in ((min, -0.5), (max, 0.5))] for axis in (0, 1)]
-    corners = [(east, north) for east in sides[0] for north in sides[1]]
-    posts = [[(east + out, north + aside, level) for level in levels] for (east, out), (north, aside) in corners]
-    whole_ = _extent(axes, points)
-
-    def cost(post: list[Point]) -> float:
-        found = _extent(axes, [*points, *post])
-        grown = (found.right - found.left) - (whole_.right - whole_.left) + (found.bottom - found.top) - (whole_.bottom - whole_.top)
-        near = min(abs(axes.on_paper(post[0])[0] - axes.on_paper(point)[0]) for point in points)
-        return grown + max(0.0, 10.0 - near)
-
-    return min(posts, key=cost)
-
-
-def _told_apart(axes: Axes, points: Sequence[tuple[float, float, float]]) -> int:
-    """How many different places on paper the points have: the more, the less lies on top of each other."""
-    return len({(round(x / 2.0), round(y / 2.0)) for x, y in map(axes.on_paper, points)})
+def _told_apart(axes: Axes, points: Sequence[Point], facts: Facts, spots: Spots) -> int:
+    """How many different places on paper the points have: the more, the less lies on top of each other; less those of symbols
+    that lie over another."""
+    apart = len({(round(x / 2.0), round(y / 2.0)) for x, y in map(axes.on_paper, points)})
+    boxes = sorted(box_at(kind_of(facts.plan.parts[id_]), *axes.on_paper(point)) for id_, point in spots.parts.items() if facts.plan.parts[id_].is_ != "manifold")
+    covered = 0
+    for place, box in enumerate(boxes):
+        for other in boxes[place + 1 :]:
+            if other.left > box.right:
+                break
+            covered += overlaps(box, other)
+    return apart - 4 * covered
 
 
 def _extent(axes: Axes, points: Sequence[tuple[float, float, float]]) -> Box:
@@ -92,7 +83,7 @@ def _extent(axes: Axes, points: Sequence[tuple[float, float, float]]) -> Box:
     return Box(min(x for x, _ in found), min(y for _, y in found), max(x for x, _ in found), max(y for _, y in found))
 
 
-def _on_sheet(facts: Facts, spots: Spots, axes: Axes, extent: Box, sheet: tuple[float, float], scale: float, post: Sequence[Point]) -> Scene:
+def _on_sheet(facts: Facts, spots: Spots, axes: Axes, extent: Box, sheet: tuple[float, float], scale: float, floors: Sequence[Floor]) -> Scene:
     room = room_of(sheet)
     left = (room.left + room.right - scale * (extent.left + extent.right)) / 2
     top = (room.top + room.bottom - scale * (extent.top + extent.bottom)) / 2
@@ -102,8 +93,9 @@ def _on_sheet(facts: Facts, spots: Spots, axes: Axes, extent: Box, sheet: tuple[
         return left + scale * x, top + scale * y
 
     runs = tuple(Drawn(one, tuple(map(at, one.corners)), facts.carried(one.run.id).service) for one in spots.lines)
+    shown = tuple(outlines(floors, {corner: at(corner) for floor in floors for corner in floor.corners}, axes))
     parts = {id_: at(point) for id_, point in spots.parts.items()}
-    return Scene(facts, spots, runs, parts, {ref: at(point) for ref, point in spots.ports.items()}, sheet, axes.turned, tuple((point[2], at(point)) for point in post))
+    return Scene(facts, spots, runs, parts, {ref: at(point) for ref, point in spots.ports.items()}, sheet, axes.turned, shown)
 
 
 def flows(facts: Facts, run: str) -> int:
@@ -120,14 +112,29 @@ def length_of(a: Spot, b: Spot) -> float:
     return float(((b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2) ** 0.5)
 
 
-def label_of(facts: Facts, drawn: Line) -> str:
-    """Size, material where it is no plastic, and length of a run."""
-    run = drawn.run
+def label_of(facts: Facts, run: Run) -> tuple[str, str]:
+    """Size, with the material where it is no plastic, and length of a run, "about" where it is an estimate; empty if unsaid."""
     tube = facts.plan.tubes.get(run.tube or "")
-    size = tube.size.name if tube is not None and isinstance(tube.size, Size) else ""
-    material = tube.material if tube is not None and tube.material in ("copper", "brass", "galvanised steel", "stainless steel", "lead") else ""
+    size = tube.size if tube is not None and isinstance(tube.size, Size) else None
+    name = "" if size is None else size.name if size.metric else f'{size.name}"'
+    material = tube.material if tube is not None and tube.material in _NO_PLASTIC else ""
     length = facts.run_length_m(run.id)
-    return "  ".join(filter(None, (" ".join(filter(None, (size, material))), facts.length(length) if length is not None else "")))
+    about = "about " if _is_estimate(facts, run) else ""
+    return " ".join(filter(None, (name, material))), f"{about}{facts.length(length)}" if length is not None else ""
+
+
+def _is_estimate(facts: Facts, run: Run) -> bool:
+    if isinstance(run.length, Length):
+        return run.length.about
+    shape = facts.geometry.shapes.get(run.id)
+    return shape is not None and shape.about
+
+
+def port_of(facts: Facts, ref: Ref | None) -> Port | None:
+    """The port of a manifold that a run ends at, if it does."""
+    part = facts.plan.parts.get(ref.part) if ref is not None else None
+    own = part.own if part is not None else None
+    return own.ports.get(ref.connection) if isinstance(own, ManifoldOwn) and ref is not None else None
 
 
 def made_up(scene: Scene) -> Iterator[Segment]:
@@ -135,10 +142,3 @@ def made_up(scene: Scene) -> Iterator[Segment]:
     for part in scene.facts.plan.parts.values():
         if part.onto is not None and part.id in scene.parts and part.onto.part in scene.parts:
             yield Segment(*scene.ports.get(part.onto, scene.parts[part.onto.part]), *scene.parts[part.id])
-
-
-def on_run(run: Drawn, steps: Sequence[str]) -> Spot:
-    if len(steps) > 1 and steps[0] == "bends" and steps[1].isdigit() and 0 < int(steps[1]) < len(run.corners) - 1:
-        return run.corners[int(steps[1])]
-    a, b = max(pairwise(run.corners), key=lambda ends: length_of(*ends))
-    return (a[0] + b[0]) / 2, (a[1] + b[1]) / 2

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from plancheck.drawing.glyphs import glyph, mark
 from plancheck.drawing.letters import shortened, wrapped
+from plancheck.drawing.signs import sign
 from plancheck.drawing.svg import Box, element, line, number, words
 from plancheck.drawing.waters import LOOKS, UNKNOWN, WIDTH_MM, Look
 from plancheck.facts import Facts
@@ -15,7 +16,7 @@ from plancheck.outcomes import SEVERITIES
 from plancheck.record import NamedTuple
 from plancheck.report.data import PlanReport
 
-MARGIN, COLUMN, TITLE_HIGH = 8.0, 66.0, 34.0
+MARGIN, COLUMN, TITLE_HIGH = 8.0, 66.0, 39.0
 _SIZE, _LINE, _GREY = 2.6, 4.6, "#4d585c"
 # width and height of sheets in millimetres: ISO 216 A3, A2, A1; ANSI Y14.1 B, C, D
 _METRIC, _US = ((420.0, 297.0), (594.0, 420.0), (841.0, 594.0)), ((431.8, 279.4), (558.8, 431.8), (863.6, 558.8))
@@ -31,6 +32,7 @@ class Legend(NamedTuple):
     stand_ins: bool
     levels: Sequence[tuple[str, str]]
     notes: Sequence[str]
+    signs: Sequence[str] = ()
 
 
 def sizes_of(facts: Facts) -> tuple[tuple[float, float], ...]:
@@ -60,7 +62,7 @@ def _title(facts: Facts, report: PlanReport | None, title: str, left: float, top
     digest = hashlib.sha256(facts.source.raw).hexdigest()[:12]
     yield line(((left, top), (left + COLUMN, top)), stroke="#000000", stroke_width=0.35)
     rows = (
-        (job.title or facts.source.file, 3.6, "bold"),
+        *((text, 3.6, "bold") for text in _job_title(job.title or facts.source.file)),
         (title, 3.0, None),
         (", ".join(filter(None, (code, f"stage {facts.stage}"))), 2.4, None),
         (", ".join(filter(None, (f"by {job.by}" if job.by else "", job.date or ""))), 2.4, None),
@@ -76,14 +78,20 @@ def _title(facts: Facts, report: PlanReport | None, title: str, left: float, top
             yield words(left + 3, y, shown, size, font_weight=weight)
 
 
+def _job_title(text: str) -> tuple[str, ...]:
+    """The job's title in two lines at most."""
+    lines = wrapped(text, 3.6 * 1.08, COLUMN - 5)
+    return lines if len(lines) < 3 else (lines[0], shortened(" ".join(lines[1:]), 3.6 * 1.08, COLUMN - 5))
+
+
 def _legend(legend: Legend, x: float, y: float) -> Iterator[str]:
     for look in legend.waters:
         yield _pipe(x, y, look)
         yield words(x + 26, y + 0.9, f"{look.name}{f' ({look.code})' if look.code else ''}", _SIZE)
         y += _LINE
     if legend.stand_ins:
-        yield line(((x, y), (x + 23, y)), stroke="#555555", stroke_width=0.35)
-        yield words(x + 26, y + 0.9, "path not drawn in the plan", _SIZE)
+        yield line(((x, y), (x + 23, y)), stroke="#555555", stroke_width=0.45, stroke_dasharray="5 1.2 1 1.2", stroke_linecap="round")
+        yield words(x + 26, y + 0.9, "thin: path not in the plan", _SIZE)
         y += _LINE
     y += 2
     for kind in legend.kinds:
@@ -92,6 +100,11 @@ def _legend(legend: Legend, x: float, y: float) -> Iterator[str]:
         yield element("g", found.draw(), transform=f"translate({number(x + 6)} {number(y)})")
         yield words(x + 14, y + 0.9, shortened(found.name, _SIZE, COLUMN - 20), _SIZE)
         y += _LINE + max(0.0, found.high - 2.2)
+    for kind in legend.signs:
+        drawn, name = sign(kind, x, y)
+        yield drawn
+        yield words(x + 14, y + 0.9, name, _SIZE)
+        y += _LINE
     for severity in legend.severities:
         y += 2.2
         yield mark(severity, "n", x + 6, y)

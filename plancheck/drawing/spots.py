@@ -10,6 +10,7 @@ from collections import deque
 from collections.abc import Iterator, Mapping
 
 from plancheck.facts import Facts
+from plancheck.measures import Length
 from plancheck.model import ManifoldOwn, Part, Point, Ref, Run
 from plancheck.record import NamedTuple
 
@@ -18,11 +19,13 @@ _WAYS: tuple[Point, ...] = ((-1, 0, 0), (0, -1, 0), (0, 0, 1), (1, 0, 0), (0, 1,
 
 
 class Line(NamedTuple):
-    """A run as it is drawn: its corners; shown: whether they are those of the plan, or a stand-in."""
+    """A run as it is drawn: its corners; shown: whether they are those of the plan, or a stand-in; before: how many of the
+    corners lie before the plan's path begins."""
 
     run: Run
     corners: tuple[Point, ...]
     shown: bool
+    before: int = 0
 
 
 class Spots(NamedTuple):
@@ -124,14 +127,30 @@ class _Placing:
     def _free(self, here: str, other: str, far: float, downstream: bool) -> Point:
         """A free place beside a part: upstream to the west, downstream to the east, ends up and down."""
         start = self._start(here, other)
+        up = self._up(here, other)
         ends = len(self.near[other]) == 1
         ways = (_WAYS[2], _WAYS[5], _WAYS[4], _WAYS[1]) if ends else (_WAYS[3], _WAYS[4]) if downstream else (_WAYS[0], _WAYS[1])
+        if up is not None:  # how much higher it stands is said; which way it lies is not
+            start = (start[0], start[1], start[2] + up)
+            ways = tuple(way for way in (*ways, *_WAYS) if not way[2])
         for stretch in (1.0, 1.5, 2.0, 3.0, 4.0, 6.0, 9.0, 14.0):
-            for way in (*ways, *_WAYS):
+            for way in ways if up is not None else (*ways, *_WAYS):
                 point = (start[0] + way[0] * far * stretch, start[1] + way[1] * far * stretch, start[2] + way[2] * far * stretch)
                 if _cell(point) not in self.taken:
                     return point
         return start
+
+    def _up(self, here: str, other: str) -> float | None:
+        """How much higher the other end of the join between two parts stands: as the heights of the plan tell, else as the
+        run's rise says; None where neither does."""
+        heights = self.facts.geometry.heights
+        for run in self.runs:
+            for ref, end, way in ((run.from_, run.to, 1.0), (run.to, run.from_, -1.0)):
+                if ref is not None and end is not None and ref.part == here and end.part == other:
+                    if ref in heights and end in heights:
+                        return heights[end] - heights[ref]
+                    return way * run.rise.m if isinstance(run.rise, Length) else None
+        return None
 
     def _start(self, here: str, other: str) -> Point:
         """Where the join between two parts begins: at the port of a manifold, else at the part."""
@@ -165,7 +184,7 @@ class _Placing:
             if corners is None:
                 yield Line(run, _elbowed(ends[0], ends[1]), False)
             else:
-                yield Line(run, _ended(corners, ends), True)
+                yield Line(run, _ended(corners, ends), True, int(_cell(corners[0]) != _cell(ends[0])))
 
 
 def _cell(point: Point) -> tuple[int, int, int]:

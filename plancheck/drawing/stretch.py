@@ -77,6 +77,11 @@ def _axis(values: Iterable[float], least: float, most: float, per_metre: float) 
     return Stretched(tuple(metres or [0.0]), tuple(places or [0.0]), known)
 
 
+def east_of(turned: int) -> tuple[float, float]:
+    """Which way east goes on paper, as a step of length one."""
+    return north_of(turned + 3)
+
+
 def north_of(turned: int) -> tuple[float, float]:
     """Which way north goes on paper, as a step of length one."""
     ways: Mapping[int, tuple[float, float]] = {

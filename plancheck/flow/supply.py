@@ -10,7 +10,7 @@ from plancheck.model import Flowing, Ref, RegulatorOwn
 from plancheck.network.joints import inward
 
 MAIN = "main"
-SERVICE = "the service as measured"
+SERVICE = "the supply as measured"
 _LEAST_FLOW_M3S = 1e-6
 
 

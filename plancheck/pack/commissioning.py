@@ -68,7 +68,7 @@ def _gauges(facts: Facts, page: Page) -> Block:
     """What every gauge point should read, with nothing open and with each fixture open, and room for the reading."""
     table = _table(page, "gauge")
     if table is None or not table.rows:
-        return Text("The plan has no gauge point whose reading can be predicted.")
+        return Text("The plan has no gauge point (a test port) at which a reading could be predicted beforehand.")
     rows = []
     for row in table.rows:
         at, opened, expected, low, high, _ = _cells(row, table, facts)

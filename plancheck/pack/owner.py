@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from plancheck.hot.scald import exposure_s
-from plancheck.isolate import Closing
+from plancheck.isolate import Closing, reach_of
 from plancheck.measures import Quantity
 from plancheck.model import HeaterOwn, RegulatorOwn, TankOwn
 from plancheck.pack.blocks import BLANK, Block, Grid, Heading, Items, Material, Pairs, Sheet, Text, said
@@ -41,7 +41,8 @@ def _emergency(material: Material) -> Iterator[str]:
         part = facts.plan.parts[mains[0]]
         place = facts.place_name(part.place)
         named = f"{facts.part_name(part.id)}{f', {place}' if place else ''}"
-        yield f"Shut the main: {named}. Where it stands, in your own words: ______________________________"
+        shut_in = " As the plan stands nobody gets at it: it is closed in, have it opened up." if reach_of(facts, part.id) == "none" else ""
+        yield f"Shut the main: {named}.{shut_in} Where it stands, in your own words: ______________________________"
     else:
         yield "This plan shows no valve that shuts the whole house: ask your plumber for one, and the water company for the curb stop."
     for part in facts.plan.parts.values():
@@ -54,12 +55,23 @@ def _emergency(material: Material) -> Iterator[str]:
 def _rooms(closing: Closing) -> Grid:
     """For each valve on a port or of its own what it shuts."""
     mains = closing.facts.shutoffs.mains
-    rows = []
+    rows: list[tuple[str, ...]] = []
+    shut: set[str] = set()
     for name in closing.graph.valves:
         dry = closing.dry((name,))
-        if dry and name not in mains and name not in closing.graph.outlets:
-            rows.append((_named(closing, name), by_place(closing, dry)))
-    return Grid("Shut this valve", ("Valve", "and these go dry"), tuple(rows))
+        if dry and name not in mains:
+            shut.update(dry)
+            if name not in closing.graph.outlets:
+                rows.append((_named(closing, name), _get_at(closing, name), by_place(closing, dry)))
+    rest = tuple(outlet for outlet in closing.graph.outlets if outlet not in shut)
+    if rest:
+        rows.append(("the main alone" if mains else "no valve of the plan", "", by_place(closing, rest)))
+    return Grid("Shut this valve", ("Valve", "Within reach", "and these go dry"), tuple(rows))
+
+
+def _get_at(closing: Closing, name: str) -> str:
+    """How one gets at a valve, in words."""
+    return {None: "not said", "none": "no, closed in"}.get(found := reach_of(closing.facts, name), found or "")
 
 
 def _named(closing: Closing, name: str) -> str:

@@ -12,6 +12,7 @@ from plancheck.measures.units import PSI_PA
 from plancheck.model import HeaterOwn, PressureTest, Relief, Run
 from plancheck.pack.blocks import BLANK, Block, Boxes, Grid, Heading, Items, Material, Pairs, Sheet, Text, Tick, said
 from plancheck.pack.inspection import said_of
+from plancheck.report.data import Finding
 from plancheck.tested import new_sides, side_of, stuff_of, working_of
 
 _HOUR_S = 3600.0
@@ -37,7 +38,7 @@ def testing(material: Material) -> Sheet:
         Heading("If it falls"),
         *_falls(facts),
         Heading("Record"),
-        *_records(facts),
+        *_records(material),
     )
     return Sheet("test", "Pressure test", "pressures and times worked out for this plan, and the record", blocks)
 
@@ -151,15 +152,23 @@ def _falls(facts: Facts) -> Iterable[Block]:
     )
 
 
-def _records(facts: Facts) -> Iterable[Block]:
-    tests = facts.plan.tests
+def _records(material: Material) -> Iterable[Block]:
+    """The tests the plan records, each with what the check finds of it; then one to fill in."""
+    tests = material.facts.plan.tests
     for test in tests.values() if isinstance(tests, dict) else ():
-        yield Pairs(_record(test), f"As the plan records test {test.id} (a claim, not checked)")
+        found = [one for one in material.report.findings if _is_of(one, test.id)]
+        checked = (*(("Finding", f"{one.number}. {one.severity}: {one.says}") for one in found),)
+        yield Pairs((*_record(test), *checked), f"As the plan records test {test.id}: a claim; whether it was so nobody checked")
     yield Pairs(
         tuple((name, BLANK) for name in ("Side", "With", "Start: pressure, time, temperature", "End: pressure, time, temperature",
                                          "Gauge: make, range, last checked", "Tested by", "Seen by")),
         "To fill in",
     )  # fmt: skip
+
+
+def _is_of(finding: Finding, test: str) -> bool:
+    """Whether a finding speaks of a recorded test."""
+    return finding.path.strip("/").split("/")[:2] == ["tests", test]
 
 
 def _record(test: PressureTest) -> tuple[tuple[str, str], ...]:

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+import yaml
 
 from plancheck.check import check_source, facts_of
 from plancheck.cli import run as command
@@ -26,6 +27,8 @@ SVG = "{http://www.w3.org/2000/svg}"
 SAMPLES = sorted((Path(__file__).parents[2] / "sample_plans").glob("*.plan.yaml"))
 PLANS = {file.name.partition(".")[0]: file for file in SAMPLES}
 NAMES = (*PLANS, "apartments")
+WALKED = tuple(name for name in NAMES if name != "small-flat")  # no run of the small flat has a path
+DRAWN = (*((name, "isometric") for name in WALKED), *((name, "riser") for name in NAMES))
 
 
 def facts_named(name: str) -> tuple[Facts, PlanReport]:
@@ -51,8 +54,7 @@ def picture(made: dict[str, tuple[Facts, PlanReport]], name: str, kind: str) -> 
     return found
 
 
-@pytest.mark.parametrize("kind", ["isometric", "riser"])
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize(("name", "kind"), DRAWN)
 def test_hardly_a_label_collides(made: dict[str, tuple[Facts, PlanReport]], name: str, kind: str) -> None:
     found = picture(made, name, kind)
     hit = [
@@ -64,8 +66,7 @@ def test_hardly_a_label_collides(made: dict[str, tuple[Facts, PlanReport]], name
     assert len(hit) <= 0.02 * len(found.labels), hit
 
 
-@pytest.mark.parametrize("kind", ["isometric", "riser"])
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize(("name", "kind"), DRAWN)
 def test_every_run_is_drawn_once_and_every_part_is_there(made: dict[str, tuple[Facts, PlanReport]], name: str, kind: str) -> None:
     facts, _ = made[name]
     titles = [one.text or "" for one in ET.fromstring(picture(made, name, kind).svg).iter(f"{SVG}title")]
@@ -78,14 +79,13 @@ def test_every_run_is_drawn_once_and_every_part_is_there(made: dict[str, tuple[F
         assert part.work == "removed" or f"{part.is_} {name_of}" in told, part.id
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", WALKED)
 def test_every_run_has_its_size_and_length_beside_it(made: dict[str, tuple[Facts, PlanReport]], name: str) -> None:
     from plancheck.drawing.scene import label_of
-    from plancheck.drawing.spots import Line
 
     facts, _ = made[name]
     runs = [run for run in facts.plan.runs.values() if run.work != "removed" and run.from_ is not None and run.to is not None]
-    wanted = sorted(label for label in (label_of(facts, Line(run, (), True)) for run in runs) if label)
+    wanted = sorted(label for label in ("  ".join(filter(None, label_of(facts, run))) for run in runs) if label)
     texts = [text for text, _ in picture(made, name, "isometric").labels]
     assert sorted(text for text in texts if text in set(wanted)) == wanted
     texts = [text for text, _ in picture(made, name, "riser").labels]
@@ -212,3 +212,66 @@ def test_the_strip_is_as_wide_as_the_ports_stand_apart(made: dict[str, tuple[Fac
     cold = KINDS["labels"](facts, report)[0]
     assert 'width="60"' in cold.svg  # ports 60 mm apart
     assert f'width="{cold.width_mm:g}mm"' in cold.svg
+
+
+def test_the_mark_of_a_bend_stands_at_that_bend(made: dict[str, tuple[Facts, PlanReport]]) -> None:
+    """The third of a path's corners is its second bend, whatever stands before its start: galley-cold goes up, east, up."""
+    from plancheck.drawing.along import on_run
+    from plancheck.drawing.scene import scene_of
+
+    scene = scene_of(made["boathouse-mistakes"][0])
+    for name in ("galley-cold", "g-wc-c"):
+        run = next(one for one in scene.runs if one.line.run.id == name)
+        path = run.corners[run.line.before :]
+        for number in range(len(path) - 2):
+            assert on_run(scene, run, ("bends", str(number))) == pytest.approx(path[number + 1])
+            assert on_run(scene, run, ("path", str(number + 1))) == pytest.approx(path[number + 1])
+
+
+def test_what_is_said_to_rise_is_drawn_rising_though_it_has_no_path(made: dict[str, tuple[Facts, PlanReport]]) -> None:
+    from plancheck.drawing.spots import spots_of
+
+    facts = made["boathouse-mistakes"][0]
+    spots = spots_of(facts)
+    assert facts.plan.runs["service"].path is None
+    assert spots.parts["meter"][2] - spots.parts["street"][2] == pytest.approx(5 * 0.3048)
+
+
+def test_without_a_path_there_is_no_isometric(made: dict[str, tuple[Facts, PlanReport]], tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert KINDS["isometric"](*made["small-flat"]) == ()
+    assert command(["draw", str(PLANS["small-flat"]), "--as", "isometric"]) == 2
+    assert "gives no run a path" in capsys.readouterr().err
+    assert command(["draw", str(PLANS["small-flat"]), "--as", "all", "--out", str(tmp_path / "all")]) == 0
+    assert not (tmp_path / "all" / "isometric.svg").exists()
+
+
+def test_what_the_drawing_has_besides_parts_is_in_its_legend(made: dict[str, tuple[Facts, PlanReport]]) -> None:
+    for kind in ("isometric", "riser"):
+        svg = picture(made, "boathouse-mistakes", kind).svg
+        for words in ("manifold", "valve at a port", "made up directly, no tube", "the way water flows"):
+            assert words in svg, (kind, words)
+    assert "floor of a storey" in picture(made, "boathouse-mistakes", "isometric").svg
+    assert "12 fixtures: one with hot and cold stands at each of its pipes." in re.sub(r"</text><text[^>]*>", " ", picture(made, "boathouse-mistakes", "riser").svg)
+
+
+def test_an_estimate_is_written_as_one() -> None:
+    from plancheck.drawing.scene import label_of
+
+    data = yaml.safe_load(PLANS["boathouse"].read_text(encoding="utf-8"))
+    data["runs"]["service"]["length"] = "about 45 ft"
+    facts = facts_of(read_bytes(yaml.safe_dump(data).encode(), "a.plan.yaml"), "2026-05-20")
+    assert label_of(facts, facts.plan.runs["service"]) == ('1" copper', "about 45 ft")
+
+
+def test_a_spare_port_that_nothing_closes_is_not_drawn_capped() -> None:
+    from plancheck.drawing.face import face_pictures
+
+    data = yaml.safe_load(PLANS["boathouse"].read_text(encoding="utf-8"))
+    drawn = {}
+    for end in ("plug", "none"):
+        data["parts"]["cold-ring"]["ports"]["S"]["end"] = end
+        facts = facts_of(read_bytes(yaml.safe_dump(data).encode(), "a.plan.yaml"), "2026-05-20")
+        drawn[end] = next(found.svg for found in face_pictures(facts) if found.name == "face-cold-ring")
+    assert "open end" in drawn["none"]
+    assert "open end" not in drawn["plug"]
+    assert drawn["none"].count("<circle") == drawn["plug"].count("<circle") + 1

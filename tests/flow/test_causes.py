@@ -51,7 +51,7 @@ def test_a_regulator_set_low_and_one_that_creeps() -> None:
 
 
 def test_the_main_valve_half_shut_is_found_though_the_service_was_measured_as_one() -> None:
-    name = "the service as measured"
+    name = "the supply as measured"
     law = house().edges[name].law
     assert isinstance(law, Quadratic)
     bore = house().house.pieces["main-valve"].bore_m

@@ -70,7 +70,7 @@ def test_static_and_flowing_are_one_loss_ahead_of_the_gauge() -> None:
     found = []
     for change in ({}, thin):
         flow = flow_of("small", {"water": {**water, "coldest": "45 degF"}, **change})
-        law = flow.edges["the service as measured"].law
+        law = flow.edges["the supply as measured"].law
         assert isinstance(law, Quadratic)
         assert law.r * (5 * GPM) ** 2 / PSI_M == pytest.approx(7 * (5 / 8) ** 2, rel=1e-3)
         assert "service" not in flow.edges and "meter" not in flow.edges
@@ -81,7 +81,7 @@ def test_static_and_flowing_are_one_loss_ahead_of_the_gauge() -> None:
 def test_a_running_pressure_above_the_standing_one_is_said_and_left_out() -> None:
     water = {"gauge": "main", "static": "60 psi", "flowing": {"pressure": "61 psi", "flow": "8 gpm"}}
     flow = flow_of("plainflow", {"water": water})
-    assert "the service as measured" not in flow.edges
+    assert "the supply as measured" not in flow.edges
     assert any("running pressure" in words for words in flow.house.assumed)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 import hashlib
 import re
 from pathlib import Path
@@ -123,7 +124,7 @@ def test_every_line_for_the_site_stands_on_the_sheet_with_its_place() -> None:
 
 def test_the_shutoff_map_and_the_owner_agree_on_what_goes_dry() -> None:
     shut = {row[0]: row[3] for row in grids(SHEETS["labels"])["What goes dry"].rows}
-    told = {row[0].partition(" ")[0]: row[1] for row in grids(SHEETS["owner"])["Shut this valve"].rows}
+    told = {row[0].partition(" ")[0]: row[2] for row in grids(SHEETS["owner"])["Shut this valve"].rows}
     assert shut["cold-ring/C"] == told["cold-ring/C"] == "Galley kitchen: sink (cold)"
     assert "main-valve" not in told
 
@@ -140,3 +141,26 @@ def test_a_plan_without_code_says_so_and_has_no_figures_of_any_family() -> None:
     made = sheets(material_of(bare))
     assert "The plan names no code" in texts(made["permit"])
     assert not grids(made["test"])["By code family"].marked
+
+
+def test_the_owner_is_told_when_nobody_gets_at_the_main_and_what_it_alone_shuts() -> None:
+    spoilt = copy.deepcopy(BOATHOUSE)
+    spoilt["parts"]["main-valve"]["reach"] = "none"
+    spoilt["parts"]["cold-ring"]["ports"]["H"]["valve"] = "none"  # the garden hose then has no valve but the main
+    found = sheets(material_of(spoilt))
+    assert "nobody gets at it: it is closed in" in texts(found["owner"])
+    assert "nobody gets at it" not in texts(SHEETS["owner"])
+    reach = {row[0].partition(" ")[0]: row[1] for row in grids(found["owner"])["Shut this valve"].rows}
+    assert set(reach.values()) <= {"open", "panel", "not said", "no, closed in", ""}
+
+
+def test_what_is_found_of_a_recorded_test_stands_with_its_record() -> None:
+    spoilt = copy.deepcopy(BOATHOUSE)
+    name = next(iter(spoilt["tests"]))
+    spoilt["tests"][name]["held"] = "5 min"  # UPC 609.4 (read): 15 minutes at least
+    material = material_of(spoilt)
+    found = [one for one in material.report.findings if one.path.startswith(f"/tests/{name}")]
+    assert found
+    words = texts(sheets(material)["test"])
+    assert all(f"{one.number}. {one.severity}: {one.says}" in words for one in found)
+    assert "Finding" not in texts(SHEETS["test"])
