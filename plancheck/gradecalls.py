@@ -5,17 +5,17 @@ from __future__ import annotations
 import gc
 import os
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from plancheck.calls import NOTHING, check_day, is_same, write_whole
 from plancheck.check import facts_of
 from plancheck.errors import Problem, Unreadable
-from plancheck.grading.again import load_before, with_changes
+from plancheck.grading.again import Before, load_before, with_changes
 from plancheck.grading.alike import features_of, near_identical
 from plancheck.grading.load import load_rubric
 from plancheck.grading.machine import gradebook, made_with, result_json
-from plancheck.grading.marksfile import NO_MARKS, load_marks
+from plancheck.grading.marksfile import NO_MARKS, Marks, load_marks
 from plancheck.grading.picture import class_picture
 from plancheck.grading.pile import Class, Paper, hash_of, mark_all
 from plancheck.grading.results import ClassPicture, Graded, Made
@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 
     from plancheck.facts import Facts
 
+_TOLD = 8  # candidates that are called by name
 _ENDINGS = (".plan.yaml", ".plan.json")
 
 
@@ -87,7 +88,7 @@ def run_grade(call: Call) -> Result:
     papers = _papers(call)
     _check_out(call, papers)
     marks = load_marks(call.marks, rubric, [paper.candidate for paper in papers]) if call.marks is not None else NO_MARKS
-    before = load_before(call.before) if call.before is not None else {}
+    before = load_before(call.before) if call.before is not None else None
     klass = Class(rubric, rules, marks, call.today)
     if call.amend is not None:
         from plancheck.amendments.load import load_amendments
@@ -102,12 +103,15 @@ def run_grade(call: Call) -> Result:
     class_, features = [], {}
     writer = _Pages(call, klass, made) if call.pages is not None else None
     for one, facts in _shown(mark_all(klass, papers), len(papers)):
-        changed = with_changes(one, before)
+        changed = with_changes(one, before) if before is not None else one
         if facts is not None:
             features[one.candidate] = features_of(facts)
         if writer is not None:
             writer.add(changed, facts)
         class_.append(_compact(changed) if call.report != "json" else _without_drawing(changed))
+    if before is not None:
+        _tell_before(before, made, class_)
+    _tell_marks(marks, class_)
     picture = class_picture(class_, near_identical(features))
     if writer is not None:
         writer.finish(tuple(class_), picture)
@@ -170,6 +174,9 @@ def _shown(marked: Iterator[tuple[Graded, Facts | None]], total: int) -> Iterato
 
 
 def _papers(call: Call) -> tuple[Paper, ...]:
+    for name in call.plans:
+        if not os.path.lexists(name):
+            raise Unreadable((Problem(name, 0, 0, "there is no such file or folder", "name the folder with the plans, or the plans"),))
     files = [file for name in call.plans for file in (_in_folder(name) if os.path.isdir(name) else (name,))]
     if not files:
         says = "there is no plan in it: files named *.plan.yaml or *.plan.json are looked for"
@@ -177,7 +184,37 @@ def _papers(call: Call) -> tuple[Paper, ...]:
     roster = load_roster(call.roster) if call.roster is not None else {}
     hashes = [hash_of(file) for file in files]
     names = pseudonyms(files, hashes, roster)
+    _tell_roster(roster, names)
     return tuple(Paper(*one) for one in zip(files, names, hashes, strict=True))
+
+
+def _tell_roster(roster: Mapping[str, str], names: Sequence[str]) -> None:
+    """Says who is on the roster and handed nothing in, and which plans are not on it."""
+    missing = [candidate for candidate in roster.values() if candidate not in names]
+    if missing:
+        sys.stderr.write(f"not handed in, by the roster: {', '.join(missing[:_TOLD])}{_more(missing)}\n")
+    strange = [name for name in names if roster and name not in roster.values()]
+    if strange:
+        sys.stderr.write(f"not on the roster, called by their hash: {', '.join(strange[:_TOLD])}{_more(strange)}\n")
+
+
+def _more(names: Sequence[str]) -> str:
+    return f" and {len(names) - _TOLD} more" if len(names) > _TOLD else ""
+
+
+def _tell_marks(marks: Marks, class_: Sequence[Graded]) -> None:
+    """Says for whom the marks file has marks that go nowhere, as the plan cannot be read."""
+    unread = [one.candidate for one in class_ if one.unread and (one.candidate in marks.overrides or one.candidate in marks.judged)]
+    if unread:
+        sys.stderr.write(f"marks without effect, the plan cannot be read: {', '.join(unread[:_TOLD])}{_more(unread)}\n")
+
+
+def _tell_before(before: Before, made: Made, class_: Sequence[Graded]) -> None:
+    """Says where an earlier result cannot be compared with: none of its candidates is here, or it rests on another rubric."""
+    if not any(one.candidate in before.findings for one in class_):
+        sys.stderr.write("--before: none of its candidates is in this class; a roster gives them the same names both times\n")
+    if before.rubric_sha256 and before.rubric_sha256 != made.rubric_sha256:
+        sys.stderr.write("--before: that result was made by another rubric; findings are compared, marks are not\n")
 
 
 def _in_folder(folder: str) -> Iterator[str]:

@@ -24,7 +24,7 @@ def explained(source: Source, schema: str) -> tuple[tuple[Problem, ...], int]:
     rules = json.loads(schema)
     faults: dict[tuple[Path, str], _Fault] = {}
     for error in islice(jsonschema.Draft202012Validator(rules).iter_errors(source.data), _MOST_ERRORS):
-        for fault in _faults(error):
+        for fault in _faults(error, rules.get("$defs", {})):
             faults.setdefault((fault[0], fault[2]), fault)
     problems = sorted(_problem(source, fault) for fault in faults.values())
     if not problems:  # the two validators disagree
@@ -44,14 +44,14 @@ def where(path: Path) -> str:
     return ", ".join(f"entry {step + 1}" if isinstance(step, int) else cut(step) for step in path)
 
 
-def _faults(error: Any) -> Iterator[_Fault]:
+def _faults(error: Any, defs: dict[str, Any]) -> Iterator[_Fault]:
     path: Path = tuple(error.absolute_path)
     if "propertyNames" in error.absolute_schema_path:
         yield (*path, error.instance), True, f"'{cut(error.instance)}' cannot be a name here", _write(error.schema)
     elif error.validator == "additionalProperties":
         yield from _unknown(path, error)
     elif error.validator == "required":
-        yield from _missing(path, error)
+        yield from _missing(path, error, defs)
     elif error.validator == "anyOf" and all(set(one) == {"required"} for one in error.validator_value):
         sets = [" and ".join(one["required"]) for one in error.validator_value]
         yield path, bool(path), f"keys are missing: it needs {listed(sets)}", _write(error.schema)
@@ -68,10 +68,11 @@ def _unknown(path: Path, error: Any) -> Iterator[_Fault]:
             yield (*path, key), True, f"there is no key '{cut(key)}'", f"{mend}it may have {listed(known[:_MOST_KEYS])}"
 
 
-def _missing(path: Path, error: Any) -> Iterator[_Fault]:
+def _missing(path: Path, error: Any, defs: dict[str, Any]) -> Iterator[_Fault]:
     for key in error.validator_value:
         if key not in error.instance:
             piece = error.schema["properties"][key]
+            piece = {**defs.get(str(piece.get("$ref", "")).rpartition("/")[2], {}), **piece}
             such = example(piece["examples"][0]) if "examples" in piece else example(piece.get("const"))
             yield path, bool(path), f"'{key}' is missing", f"add it, such as  {key}: {such}  ({_purpose(piece)})"
 

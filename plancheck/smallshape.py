@@ -39,4 +39,4 @@ def read_small(file: str, kind: str) -> Source:
 def _reworded(problem: Problem, kind: str) -> Problem:
     """What the reader says of plans, said of this kind of file."""
     says = problem.says.replace("not a plan file", "not a file")
-    return problem._replace(says=says, mend=problem.mend.replace(_PLAN_BEGINS, _BEGINS[kind]).replace("plan", "file"))
+    return problem._replace(says=says, mend=problem.mend.replace(_PLAN_BEGINS, _BEGINS[kind]).replace("*.plan.yaml", f"*.{kind}.yaml").replace("a plan", "a file"))

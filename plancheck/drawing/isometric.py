@@ -12,7 +12,7 @@ from itertools import pairwise
 from plancheck.drawing.along import on_run
 from plancheck.drawing.annotating import floor_lines, level_marks, part_names, run_labels
 from plancheck.drawing.glyphs import box_at, kind_of, placed
-from plancheck.drawing.marking import marks_of
+from plancheck.drawing.marking import marks_of, told
 from plancheck.drawing.placing import Room, centred
 from plancheck.drawing.scene import Drawn, Scene, Spot, flows, label_of, length_of, made_up, port_of, scene_of
 from plancheck.drawing.sheet import frame, legend_of, north_arrow, room_of
@@ -43,7 +43,7 @@ def isometric(facts: Facts, report: PlanReport | None = None, key: str = "", lin
     legend = legend_of(facts, kinds, [run.service for run in scene.runs], report, marks.numbers, any(not run.line.shown for run in scene.runs), (NOTE, *_notes(scene)))
     legend = legend._replace(signs=list(_signs(scene)))
     title = "Isometric of the water supply"
-    about = f"{len(scene.runs)} runs and {len(scene.parts)} parts, seen from above at 30 degrees; {len(marks.numbers)} findings marked."
+    about = f"{len(scene.runs)} runs and {len(scene.parts)} parts, seen from above at 30 degrees; {told(marks)}."
     north = north_arrow(scene.sheet[0] - 94, 26, north_of(scene.turned))
     body = [*frame(facts, report, title, scene.sheet, legend), *floor_lines(scene), *_pipes(scene), *_rows(scene), *levels, *marks.leads, *symbols, *texts, *marks.shapes, north]
     name = f"{key}isometric"

@@ -38,3 +38,9 @@ def marks_of(
         found.shapes.append(element("a", inside, href=f"#{key}finding-{one.number}") if linked else inside)
         found.numbers.append(one.number)
     return found
+
+
+def told(marks: Marks) -> str:
+    """How many findings are marked, in words."""
+    count = len(marks.numbers)
+    return f"{count or 'no'} finding{'' if count == 1 else 's'} marked"

@@ -8,7 +8,7 @@ from plancheck.drawing.banding import Layout, layout_of
 from plancheck.drawing.branching import Node
 from plancheck.drawing.glyphs import box_at, kind_of, placed
 from plancheck.drawing.letters import shortened, width
-from plancheck.drawing.marking import marks_of
+from plancheck.drawing.marking import marks_of, told
 from plancheck.drawing.placing import Room, around, centred
 from plancheck.drawing.scene import Spot, flows, label_of, port_of
 from plancheck.drawing.sheet import frame, legend_of, room_of
@@ -44,7 +44,7 @@ def riser(facts: Facts, report: PlanReport | None = None, key: str = "", linked:
     legend = legend_of(facts, kinds, services, report, marks.numbers, False, (NOTE, _counted(facts)))
     legend = legend._replace(signs=list(_signs(layout)))
     title = "Riser of the water supply"
-    about = f"{len(services)} runs from the source on, storeys as bands; {len(marks.numbers)} findings marked."
+    about = f"{len(services)} runs from the source on, storeys as bands; {told(marks)}."
     body = [*frame(facts, report, title, layout.sheet, legend), *_bands(layout), *_pipes(layout, ways), *marks.leads, *symbols, *texts, *marks.shapes]
     name = f"{key}riser"
     return Picture("riser", title, about, whole(name, title, about, *layout.sheet, body, linked), *layout.sheet, tuple(labels), lines)

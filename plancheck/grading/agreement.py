@@ -26,18 +26,25 @@ class Compared(NamedTuple):
     besides: tuple[str, ...]
 
 
-def agreement(own: Facts, reference: Facts, what: tuple[str, ...]) -> tuple[float, str]:
-    """The mean share over what is compared (parts, joins, sizes, lengths), and what differs, in a sentence."""
-    found = {name: compared(own, reference, name) for name in what}
+def agreement(own: Facts, reference: Facts, what: tuple[str, ...], paid: tuple[str, ...] = ()) -> tuple[float, str]:
+    """The mean share over what is compared (parts, joins, sizes, lengths), and what differs, in a sentence.
+
+    paid: parts that are joined to nothing and paid for elsewhere; a join that each of them lacks costs nothing here.
+    """
+    found = {name: compared(own, reference, name, paid) for name in what}
     share = sum(one.share for one in found.values()) / len(found)
     return share, " ".join(_words(name, one) for name, one in found.items())
 
 
-def compared(own: Facts, reference: Facts, what: str) -> Compared:
+def compared(own: Facts, reference: Facts, what: str, paid: tuple[str, ...] = ()) -> Compared:
     """One comparison."""
     if what == "lengths":
         return _lengths(own, reference)
     mine, theirs = _things(own, what), _things(reference, what)
+    for part in paid if what in ("joins", "sizes") else ():
+        lacking = next((join for join in theirs - mine if f"{own.plan.parts[part].is_} " in join), None)
+        if lacking is not None:
+            theirs[lacking] -= 1
     common, either = sum((mine & theirs).values()), sum((mine | theirs).values())
     missing, besides = theirs - mine, mine - theirs
     return Compared(common / either if either else 1.0, _listed(missing), _listed(besides))

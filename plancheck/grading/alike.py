@@ -74,10 +74,10 @@ def _said(entry: Mapping[str, Any], kinds: Mapping[str, str]) -> Iterator[tuple[
 
 
 def near_identical(plans: Mapping[str, Features]) -> list[Alike]:
-    """Groups of candidates whose plans share nearly all, the largest first, each in the order of the class."""
+    """Groups of candidates whose plans share nearly all, the largest first, each by name: the same in whatever order they came."""
     groups: list[list[str]] = []
     shares: list[float] = []
-    for name, features in plans.items():
+    for name, features in sorted(plans.items()):
         found = [(_closest(features, group, plans), number) for number, group in enumerate(groups)]
         share, number = max(found, default=(0.0, 0))
         if share < LEAST_SHARE:
@@ -87,7 +87,7 @@ def near_identical(plans: Mapping[str, Features]) -> list[Alike]:
             groups[number].append(name)
             shares[number] = min(shares[number], share)
     alike = [Alike(tuple(group), share) for group, share in zip(groups, shares, strict=True) if len(group) > 1]
-    return sorted(alike, key=lambda one: -len(one.candidates))
+    return sorted(alike, key=lambda one: (-len(one.candidates), one.candidates))
 
 
 def _closest(features: Features, group: list[str], plans: Mapping[str, Features]) -> float:

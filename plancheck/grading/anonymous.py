@@ -5,10 +5,15 @@ The keys stay, so that rules judge as before; only their words are replaced. Pla
 
 from __future__ import annotations
 
+import re
+from collections.abc import Collection
 from typing import Any
 
-from plancheck.reading import Source
+import plancheck.schemas
+from plancheck.errors import Unreadable
+from plancheck.reading import Source, load_bytes
 
+_WORD = re.compile(r"[^\W\d_][\w-]*")
 _WORDS = {"by": "the candidate", "photo": "photo", "number": "number", "authority": "the authority"}
 _SECTIONS = ("job", "permit", "claims", "tests", "measured")
 _KEPT = frozenset(("none", "not known"))
@@ -30,6 +35,28 @@ def anonymous(source: Source, name: str, stage: str | None) -> Source:
     if "waivers" in data:
         data["waivers"] = []
     return source._replace(file=name)
+
+
+def own_words(file: str) -> frozenset[str]:
+    """The words of a plan file that the plan's schema does not know, in small letters; none where it cannot be fetched."""
+    try:
+        raw = load_bytes(file)
+    except Unreadable:
+        return frozenset()
+    with open(f"{plancheck.schemas.__path__[0]}/plan.schema.json", encoding="utf-8") as handle:
+        known = _words(handle.read())
+    return _words(raw.decode(errors="replace")) - known
+
+
+def masked(text: str, words: Collection[str]) -> str:
+    """A sentence with these words left out."""
+    return _WORD.sub(lambda found: "\u2026" if found[0].casefold() in words else found[0], text)
+
+
+def _words(text: str) -> frozenset[str]:
+    """The words of a text, figures alone left out; those with hyphens whole and in their pieces."""
+    whole = {word.casefold() for word in _WORD.findall(text)}
+    return frozenset(whole | {piece for word in whole for piece in word.split("-") if len(piece) > 2 and not piece.isdigit()})
 
 
 def _blank(value: Any) -> None:

@@ -24,6 +24,11 @@ def given_share(own: Facts, reference: Facts, paths: tuple[tuple[str, ...], ...]
     return (len(paths) - len(wrong)) / len(paths), f"{says}{'; ' if wrong else ''}{', '.join(wrong)}."
 
 
+def value_at(data: Any, key: str) -> Any:
+    """What a plan says at a key such as water/static; None where nothing."""
+    return _at(data, tuple(key.strip("/").split("/")))
+
+
 def _at(data: Any, path: tuple[str, ...]) -> Any:
     for step in path:
         data = data.get(step) if isinstance(data, Mapping) else None

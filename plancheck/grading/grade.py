@@ -2,33 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from decimal import ROUND_HALF_UP, Decimal
+from collections.abc import Iterable, Mapping
 
 from plancheck.grading.counts import missing_of
+from plancheck.grading.first import first_things
+from plancheck.grading.given import value_at
 from plancheck.grading.marking import MARKED, OVERRIDDEN, TO_JUDGE, Submission, mark_of
-from plancheck.grading.marksfile import Marks
-from plancheck.grading.results import AspectMark, CriticalMark, Graded, SectionMark
+from plancheck.grading.marksfile import Lifted, Marks
+from plancheck.grading.results import AspectMark, CriticalMark, Graded
 from plancheck.grading.roots import causes_of, shared_out
 from plancheck.grading.rubric import ANY, Critical, Rubric
+from plancheck.grading.total import filled, rounded, sections_of, total_of, without
 from plancheck.outcomes import SEVERITIES
 
-FIRST = 3  # so many things to mend first
-_LEVELS = ("below what the trade takes", "what the trade takes", "better in places", "excellent")
+_LEVELS = ("not yet what the trade takes", "what the trade takes", "better in places", "excellent")
 
 
 def graded(rubric: Rubric, work: Submission, candidate: str, sha256: str, marks: Marks) -> Graded:
     """The marks of a submission that could be read."""
     aspects = {key: aspect for key, (_, aspect) in rubric.aspects().items()}
-    paid = shared_out(aspects, causes_of(work.report))
+    causes = causes_of(work.report)
+    paid = shared_out(aspects, causes)
+    told = [cause for one in paid.values() for cause in one.causes]
     found = {
-        key: _by_person(mark_of(key, aspect, work, paid[key]), candidate, marks) for key, aspect in aspects.items()
+        key: _by_person(mark_of(key, aspect, work, paid[key], told), candidate, marks) for key, aspect in aspects.items()
     }
-    critical = tuple(_critical(rubric.critical, work))
-    critical = tuple(one._replace(without=_total(rubric, found, [other for other in critical if other is not one])) for one in critical)
-    sections = tuple(_sections(rubric, found, critical))
-    before = sum(section.mark for section in sections)
-    total = _total(rubric, found, critical)
+    critical = tuple(without(rubric, found, tuple(_critical(rubric.critical, work, marks.lifted.get(candidate, {})))))
+    before = sum(section.mark for section in sections_of(rubric, filled(found), critical))
+    total = total_of(rubric, found, critical)
     reached = total >= rubric.pass_ if rubric.pass_ is not None else None
     return Graded(
         candidate,
@@ -36,10 +37,10 @@ def graded(rubric: Rubric, work: Submission, candidate: str, sha256: str, marks:
         total,
         rounded(before, rubric.step),
         reached,
-        sections,
+        tuple(sections_of(rubric, filled(found), critical)),
         critical,
         report=work.report,
-        first=_first(found.values()),
+        first=first_things(rubric, found, critical, paid, causes),
         to_judge=sum(one.state == TO_JUDGE for one in found.values()),
     )
 
@@ -49,13 +50,6 @@ def unread(rubric: Rubric, candidate: str, sha256: str, why: tuple[str, ...]) ->
     total = rounded(rubric.unreadable, rubric.step)
     reached = total >= rubric.pass_ if rubric.pass_ is not None else None
     return Graded(candidate, sha256, total, total, reached, unread=why)
-
-
-def rounded(mark: float, step: float) -> float:
-    """A mark in whole steps, half a step upward; what binary fractions leave over is dropped first."""
-    exact = Decimal(repr(round(mark, 9)))
-    whole = (exact / Decimal(repr(step))).quantize(Decimal(1), rounding=ROUND_HALF_UP)
-    return float(whole * Decimal(repr(step)))
 
 
 def _by_person(found: AspectMark, candidate: str, marks: Marks) -> AspectMark:
@@ -79,33 +73,20 @@ def _by_person(found: AspectMark, candidate: str, marks: Marks) -> AspectMark:
     )
 
 
-def _critical(faults: Iterable[Critical], work: Submission) -> Iterable[CriticalMark]:
+def _critical(faults: Iterable[Critical], work: Submission, lifted: Mapping[str, Lifted]) -> Iterable[CriticalMark]:
     for fault in faults:
         least = SEVERITIES.index(fault.severity)
-        found = [one for one in work.report.findings if (one.rule in fault.rules or ANY in fault.rules) and SEVERITIES.index(one.severity) <= least]
-        too_few = missing_of(fault.fewest, work.facts.plan)
-        if found or too_few:
-            numbers, says = tuple(one.number for one in found), (*(one.says for one in found), *too_few)
-            yield CriticalMark(fault.id, fault.title, numbers, says, fault.cap, fault.fails)
+        found = [one for one in work.report.findings if _names(fault, one.rule) and SEVERITIES.index(one.severity) <= least]
+        silent = [one.says for one in work.report.not_shown if fault.unsaid and _names(fault, one.rule)]
+        bare = [f"The plan does not say {key}." for key in fault.says if value_at(work.facts.source.data, key) in (None, "not known")]
+        lacks = (*bare, *missing_of(fault.fewest, work.facts.plan), *(f"Not stated: {says.rstrip('.')}." for says in dict.fromkeys(silent)))
+        if found or lacks:
+            numbers, says = tuple(one.number for one in found), (*(one.says for one in found), *lacks)
+            one = lifted.get(fault.id)
+            words = f"{one.because.rstrip('.')} ({one.by}, {one.second})" if one is not None else ""
+            yield CriticalMark(fault.id, fault.title, numbers, says, fault.cap, fault.fails, lifted=words)
 
 
-def _total(rubric: Rubric, found: Mapping[str, AspectMark], critical: Sequence[CriticalMark]) -> float:
-    """The total with these critical faults, in whole steps; a cap between two steps gives the lower."""
-    whole = sum(section.mark for section in _sections(rubric, found, critical))
-    cap = min((one.cap for one in critical if one.cap is not None), default=100.0)
-    total = rounded(min(whole, cap), rubric.step)
-    return total if total <= cap else rounded(total - rubric.step, rubric.step)
-
-
-def _sections(rubric: Rubric, found: Mapping[str, AspectMark], critical: Iterable[CriticalMark]) -> Iterable[SectionMark]:
-    for section in rubric.sections:
-        aspects = tuple(found[f"{section.id}/{aspect.id}"] for aspect in section.aspects)
-        failed = tuple(one.title for one in critical if one.fails == section.id)
-        mark = 0.0 if failed else sum(one.mark for one in aspects)
-        yield SectionMark(section.id, section.title, section.weight, mark, aspects, failed)
-
-
-def _first(found: Iterable[AspectMark]) -> tuple[AspectMark, ...]:
-    """The aspects that would gain most, what a person still has to judge left out."""
-    open_ = [one for one in found if one.gain > 0.005 and one.state != TO_JUDGE]
-    return tuple(sorted(open_, key=lambda one: (-one.gain, one.key))[:FIRST])
+def _names(fault: Critical, rule: str) -> bool:
+    """Whether a critical fault is about what a rule tells."""
+    return rule in fault.rules or ANY in fault.rules

@@ -9,10 +9,11 @@ from typing import Any
 from plancheck.building.notes import nearest
 from plancheck.errors import Problem, Unreadable
 from plancheck.grading.counts import COUNTED
+from plancheck.grading.given import value_at
 from plancheck.grading.rubric import AGREES, ANY, GIVEN, WAYS, Aspect, Critical, Rubric, Section
 from plancheck.grading.values import VALUES, read_band
 from plancheck.measures import MeasureError
-from plancheck.reading import Path, Source
+from plancheck.reading import Path, Source, read_plan
 from plancheck.smallshape import read_small
 
 _SAME = 1e-6  # weights are decimal fractions; their sums are not exact
@@ -64,6 +65,10 @@ def _aspect(path: Path, data: Mapping[str, Any], bad: list[_Bad]) -> Aspect:
     steps = tuple((step["faults"], float(step["share"])) for step in data.get("steps", ()))
     if list(steps) != sorted(steps, key=lambda step: (step[0], -step[1])) or len({faults for faults, _ in steps}) < len(steps):
         bad.append(((*path, "steps"), "the steps do not go from few faults to many", "put the step with fewest faults first, each once"))
+    if steps and "each" in data:
+        bad.append(((*path, "each"), "marks are by steps and by each cause at once", "leave one of the two out"))
+    if steps and steps[0][0] != 0:
+        bad.append(((*path, "steps"), "the steps do not begin with no root cause", "begin with  {faults: 0, share: 1}"))
     if data.get("floor", 0.0) > data["weight"]:
         bad.append(((*path, "floor"), "the floor is higher than the weight", "write a smaller floor"))
     return Aspect(
@@ -102,6 +107,8 @@ def _bands(path: Path, data: Mapping[str, Any], bad: list[_Bad]) -> tuple[float 
             bad.append(((*path, key), wrong.says, wrong.mend))
             found.append(None)
     full, half = found
+    if kind.at_most and any(band is not None and band < 0.0 for band in found):
+        bad.append((path, "a band is below zero, which nothing reaches", f"write it as {kind.example}"))
     if full is None and "full" not in data:
         bad.append(((*path, "value"), "the value has no band", f"say from where marks are full, such as  full: {kind.example}"))
     if full is not None and half is not None and (half < full if kind.at_most else half > full):
@@ -158,11 +165,19 @@ def _reference(data: Mapping[str, Any], reference: str | None) -> Iterator[_Bad]
         for key in (AGREES, GIVEN):
             if key in aspect and reference is None:
                 yield (*path, key), "there is no layout to compare with", "name it at the top:  reference: layout.plan.yaml"
-    if reference is not None and not os.path.isfile(reference):
+    if reference is None:
+        return
+    if not os.path.isfile(reference):
         mend = "name the plan file of the reference layout, relative to this one"
         yield ("reference",), f"there is no file {reference}", mend
+        return
+    layout = read_plan(reference).data
+    for path, aspect in _aspects(data):
+        for place, key in enumerate(aspect.get(GIVEN, ())):
+            if value_at(layout, key) is None:
+                yield (*path, GIVEN, place), f"the reference layout says nothing at {key}", "name a key it has, such as water/static"
 
 
 def _critical(id_: str, data: Mapping[str, Any]) -> Critical:
     rules, fewest = tuple(data.get("rules", ())), tuple(data.get("fewest", {}).items())
-    return Critical(id_, data["title"], rules, data.get("severity", "hazard"), data.get("cap"), data.get("fails"), fewest)
+    return Critical(id_, data["title"], rules, data.get("severity", "hazard"), data.get("cap"), data.get("fails"), fewest, bool(data.get("unsaid", False)), tuple(data.get("says", ())))

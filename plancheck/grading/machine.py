@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from plancheck import __version__
-from plancheck.grading.results import AspectMark, ClassPicture, Graded, Made
+from plancheck.grading.results import AspectMark, ClassPicture, Graded, Made, Thing
 from plancheck.grading.rubric import Rubric
 from plancheck.loader import LoadedRule
 
@@ -64,14 +64,21 @@ def _candidate(one: Graded) -> dict[str, Any]:
             }
             for section in one.sections
         ],
+        "first": [_thing(thing) for thing in one.first],
         "findings": [
             {"rule": found.rule, "path": found.path, "severity": found.severity, "says": found.says}
             for found in (one.report.findings if one.report is not None else ())
         ],
         "mended": [change._asdict() for change in one.mended],
+        "unsaid": [change._asdict() for change in one.unsaid],
         "new": [change._asdict() for change in one.new],
         "still": one.still,
     }
+
+
+def _thing(thing: Thing) -> dict[str, Any]:
+    numbers = [fault.number for fault in thing.faults]
+    return {"title": thing.title, "gain": round(thing.gain, 4), "findings": numbers, "says": thing.says, "critical": thing.critical}
 
 
 def _aspect(aspect: AspectMark) -> dict[str, Any]:

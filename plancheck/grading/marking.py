@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from plancheck.facts import Facts
 from plancheck.grading.agreement import agreement
 from plancheck.grading.given import given_share
 from plancheck.grading.materials import materials_share
 from plancheck.grading.results import AspectMark, Fault
 from plancheck.grading.roots import Cause, Paid
-from plancheck.grading.rubric import AGREES, DOCUMENTS, ECONOMY, GIVEN, JUDGE, MATERIALS, RULES, Aspect
+from plancheck.grading.rubric import AGREES, DOCUMENTS, ECONOMY, GIVEN, JUDGE, MATERIALS, REST, RULES, Aspect
 from plancheck.grading.values import VALUES, Unknown, shown
 from plancheck.outcomes import BROKEN, HOLDS, LATER, NOT_SHOWN, ON_SITE
 from plancheck.record import NamedTuple
 from plancheck.report.data import PlanReport
 from plancheck.takeoff import Takeoff, takeoff
 
-MARKED, NOT_STATED, TO_JUDGE, OVERRIDDEN, ABSENT = "marked", "not stated", "to be judged", "overridden", "not in the plan"
+MARKED, NOT_STATED, TO_JUDGE, OVERRIDDEN = "marked", "not stated", "to be judged", "overridden"
+ABSENT, LEFT_OUT = "not in the plan", "left out"
 
 
 class Submission(NamedTuple):
@@ -28,8 +31,8 @@ class Submission(NamedTuple):
     thriftiest: tuple[float, float] | None = None
 
 
-def mark_of(key: str, aspect: Aspect, work: Submission, paid: Paid) -> AspectMark:
-    """The marks of an aspect, but for what a person gives."""
+def mark_of(key: str, aspect: Aspect, work: Submission, paid: Paid, elsewhere: Iterable[Cause] = ()) -> AspectMark:
+    """The marks of an aspect, but for what a person gives. elsewhere: the causes that all aspects pay for."""
     blank = AspectMark(key, aspect.title, aspect.weight, 0.0, MARKED, "", read=aspect.read)
     if aspect.way == RULES:
         return _by_rules(blank, aspect, work.report, paid)
@@ -39,7 +42,7 @@ def mark_of(key: str, aspect: Aspect, work: Submission, paid: Paid) -> AspectMar
         return blank._replace(state=TO_JUDGE, says=f"A person looks: {aspect.judge}.")
     try:
         if aspect.way == AGREES:
-            share, says = _agrees(aspect, work)
+            share, says = agreement(work.facts, _reference(work), aspect.agrees, _unjoined(work.facts, elsewhere))
         elif aspect.way == GIVEN:
             share, says = given_share(work.facts, _reference(work), aspect.given)
         elif aspect.way == MATERIALS:
@@ -47,7 +50,7 @@ def mark_of(key: str, aspect: Aspect, work: Submission, paid: Paid) -> AspectMar
         elif aspect.way == ECONOMY:
             share, says = _economy(aspect, work)
         else:
-            share, says = _by_value(aspect, work.facts)
+            share, says = _by_value(aspect, work)
     except Unknown as gap:
         return blank._replace(state=NOT_STATED, says=f"The plan does not say {gap.what}.", gain=aspect.weight)
     mark = share * aspect.weight
@@ -55,33 +58,52 @@ def mark_of(key: str, aspect: Aspect, work: Submission, paid: Paid) -> AspectMar
 
 
 def _by_rules(blank: AspectMark, aspect: Aspect, report: PlanReport, paid: Paid) -> AspectMark:
-    holds, not_shown, others = (_tally(report, aspect, kinds) for kinds in ((HOLDS,), (NOT_SHOWN,), (ON_SITE, LATER)))
-    advised = _tally(report, aspect, (BROKEN,))
+    holds, unsaid, others = (_tally(report, aspect, kinds) for kinds in ((HOLDS,), (NOT_SHOWN,), (ON_SITE, LATER)))
+    broken = _tally(report, aspect, (BROKEN,))
     kept = tuple(f"{one.number}. {one.says}" for one in paid.kept)
     faults = len(paid.causes)
-    blank = blank._replace(holds=holds, not_shown=not_shown, kept=kept)
-    if not (holds or faults or advised):
-        if not_shown or others:
-            says = f"Nothing of it could be judged: {not_shown} not shown, {others} for the site or a later stage."
-            return blank._replace(state=NOT_STATED, says=says, gain=aspect.weight)
-        full = aspect.absent == "all"
-        says = "The plan has no such thing, and needs none." if full else "The plan has no such thing."
-        return blank._replace(mark=aspect.weight if full else 0.0, state=ABSENT, says=says, gain=0.0 if full else aspect.weight)
-    mark = _after(aspect, holds, faults)
-    costs = _after(aspect, holds + 1, faults - 1) - mark if faults else 0.0
+    blank = blank._replace(holds=holds, not_shown=unsaid, kept=kept)
+    if not (holds or faults or broken):
+        return _nothing(blank, aspect, report, unsaid, others)
+    shown_ = 1.0 if not unsaid else min(1.0, 2.0 * (holds + broken) / (holds + broken + unsaid))
+    blank = blank._replace(shown=shown_)
+    mark = after(aspect, blank, faults)
+    costs = after(aspect, blank._replace(holds=holds + 1), faults - 1) - mark if faults else 0.0
     told = tuple(_fault(cause, costs) for cause in paid.causes)
-    return blank._replace(mark=mark, says=_words(holds, faults, not_shown, len(kept)), faults=told, gain=_after(aspect, holds + faults, 0) - mark)
+    says = _words(holds, faults, unsaid, len(kept), shown_ * aspect.weight if shown_ < 1.0 else None)
+    return blank._replace(mark=mark, says=says, faults=told, gain=aspect.weight - mark)
 
 
-def _after(aspect: Aspect, holds: int, faults: int) -> float:
-    """The marks with so many subjects that hold and so many root causes."""
+def _nothing(blank: AspectMark, aspect: Aspect, report: PlanReport, unsaid: int, others: int) -> AspectMark:
+    """An aspect of whose rules nothing was judged: not stated, or not in the plan."""
+    if unsaid:
+        return blank._replace(state=NOT_STATED, says=f"Not stated: {_missing(report, aspect)}.", gain=aspect.weight)
+    if others:
+        return blank._replace(state=NOT_STATED, says="Nothing of it can be seen in a plan at this stage.", gain=aspect.weight)
+    if aspect.absent == "all":
+        return blank._replace(mark=aspect.weight, state=ABSENT, says="The plan has nothing that is judged here, and needs none.")
+    if aspect.absent == REST:
+        return blank._replace(state=LEFT_OUT, says="The plan has nothing that is judged here: it counts as the mean of the rest.")
+    return blank._replace(state=ABSENT, says="The plan has nothing that is judged here.", gain=aspect.weight)
+
+
+def _missing(report: PlanReport, aspect: Aspect) -> str:
+    """What to write so that an aspect can be marked."""
+    needs = dict.fromkeys(one.says.rstrip(".") for one in report.not_shown if one.rule in aspect.rules)
+    told = list(needs)[:3]
+    return "; ".join((*told, f"and {len(needs) - 3} more")) if len(needs) > 3 else "; ".join(told)
+
+
+def after(aspect: Aspect, found: AspectMark, faults: int) -> float:
+    """The marks by rules with so many root causes, of what holds, and of what is shown at all: from half of its subjects on
+    an aspect can have all its marks, with fewer accordingly less."""
     if aspect.steps:
         mark = next((share for most, share in aspect.steps if faults <= most), 0.0) * aspect.weight
     elif aspect.each is not None:
         mark = aspect.weight - aspect.each * faults
     else:
-        mark = aspect.weight * (holds / (holds + faults) if holds + faults else 1.0)
-    return min(max(mark, aspect.floor), aspect.weight)
+        mark = aspect.weight * (found.holds / (found.holds + faults) if found.holds + faults else 1.0)
+    return min(max(mark, aspect.floor), aspect.weight) * found.shown
 
 
 def _tally(report: PlanReport, aspect: Aspect, kinds: tuple[str, ...]) -> int:
@@ -93,11 +115,12 @@ def _fault(cause: Cause, costs: float) -> Fault:
     return Fault(root.number, root.rule, root.severity, root.says, root.mend, len(cause.hanging), costs)
 
 
-def _words(holds: int, faults: int, not_shown: int, kept: int) -> str:
+def _words(holds: int, faults: int, not_shown: int, kept: int, most: float | None) -> str:
     bits = [f"{_count(holds, 'subject')} right"]
     bits.append(f"{_count(faults, 'root cause')} wrong" if faults else "nothing wrong")
     if not_shown:
-        bits.append(f"{not_shown} not shown, which costs nothing here")
+        costs = "which costs nothing here" if most is None else f"more than half: with so little shown {most:.1f} marks at most"
+        bits.append(f"{not_shown} not shown, {costs}")
     if kept:
         bits.append(f"{kept} that follow from what is paid for elsewhere")
     return f"{', '.join(bits)}."
@@ -114,19 +137,31 @@ def _by_documents(blank: AspectMark, aspect: Aspect, report: PlanReport) -> Aspe
         return blank._replace(state=ABSENT, says="The plan has nothing of which this could be said.", gain=aspect.weight)
     mark = aspect.weight * told / (told + missing)
     says = f"{told} of {_count(told + missing, 'subject')} can be judged from what is written."
+    says += f" Missing: {_missing(report, aspect)}." if missing else ""
     return blank._replace(mark=mark, says=says, holds=told, not_shown=missing, gain=aspect.weight - mark)
 
 
-def _by_value(aspect: Aspect, facts: Facts) -> tuple[float, str]:
-    kind = VALUES[aspect.value]
+def _by_value(aspect: Aspect, work: Submission) -> tuple[float, str]:
+    kind, facts = VALUES[aspect.value], work.facts
     found = kind.find(facts)
     share = 0.0
     for band, worth in ((aspect.full, 1.0), (aspect.half, 0.5)):
         if band is not None and share == 0.0 and _inside(found, band, kind.at_most):
             share = worth
-    bands = " or ".join(shown(band, kind, facts) for band in (aspect.full, aspect.half) if band is not None)
-    way = "at most" if kind.at_most else "at least"
-    return share, f"{kind.title[:1].upper()}{kind.title[1:]}: {shown(found, kind, facts)}; {way} {bands}."
+    way = "up to" if kind.at_most else "from"
+    words = ((aspect.full, "full marks"), (aspect.half, "half"))
+    bands = ", ".join(f"{name} {way} {shown(band, kind, facts)}" for band, name in words if band is not None)
+    if aspect.value == "path gap" and work.reference is not None:
+        seen, asked = len(facts.geometry.compared), _measured_twice(facts, work.reference)
+        if seen < asked:
+            return share * seen / asked, f"{seen} of {asked} places are measured two ways; largest gap {shown(found, kind, facts)}: {bands}."
+    return share, f"{kind.title[:1].upper()}{kind.title[1:]}: {shown(found, kind, facts)}; {bands}."
+
+
+def _measured_twice(facts: Facts, reference: Facts) -> int:
+    """How many places of a drawing can be reached by two ways, going by the reference and by how much of it is drawn."""
+    drawn, whole = len(facts.plan.runs), len(reference.plan.runs)
+    return int(len(reference.geometry.compared) * min(1.0, drawn / whole)) if whole else 0
 
 
 def _inside(found: float, band: float, at_most: bool) -> bool:
@@ -134,8 +169,11 @@ def _inside(found: float, band: float, at_most: bool) -> bool:
     return found <= band + grace if at_most else found >= band - grace
 
 
-def _agrees(aspect: Aspect, work: Submission) -> tuple[float, str]:
-    return agreement(work.facts, _reference(work), aspect.agrees)
+def _unjoined(facts: Facts, causes: Iterable[Cause]) -> tuple[str, ...]:
+    """The parts that are joined to nothing and of which a cause is told that is paid for."""
+    joined = {ref.part for run in facts.plan.runs.values() for ref in (run.from_, run.to) if ref is not None}
+    told = dict.fromkeys(cause.root.path.strip("/").split("/")[1] for cause in causes if cause.root.path.startswith("/parts/"))
+    return tuple(part for part in told if part in facts.plan.parts and part not in joined and facts.plan.parts[part].onto is None)
 
 
 def _reference(work: Submission) -> Facts:

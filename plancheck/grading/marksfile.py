@@ -30,14 +30,24 @@ class Override(NamedTuple):
     second: str
 
 
+class Lifted(NamedTuple):
+    """Why the effect of a critical fault was lifted, and by whom."""
+
+    because: str
+    by: str
+    second: str
+
+
 class Marks(NamedTuple):
-    """By candidate, then by aspect (`section/aspect`). raw: the bytes of the file."""
+    """By candidate, then by aspect (`section/aspect`) or critical fault. raw: the bytes of the file."""
 
     raw: bytes
     judged: Mapping[str, Mapping[str, Judged]]
     overrides: Mapping[str, Mapping[str, Override]]
+    lifted: Mapping[str, Mapping[str, Lifted]] = {}
 
 
+_ONE_PERSON = ("first and second marker are one person", "have somebody else look as well")
 NO_MARKS = Marks(b"", {}, {})
 
 
@@ -47,6 +57,7 @@ def load_marks(file: str, rubric: Rubric, candidates: Collection[str]) -> Marks:
     problems: list[Problem] = []
     judged: dict[str, dict[str, Judged]] = {}
     overrides: dict[str, dict[str, Override]] = {}
+    lifted: dict[str, dict[str, Lifted]] = {}
     for candidate, entry in source.data["candidates"].items():
         if candidate not in candidates:
             mend = f"{nearest(candidate, candidates)}name a candidate of this class"
@@ -62,9 +73,21 @@ def load_marks(file: str, rubric: Rubric, candidates: Collection[str]) -> Marks:
                 else:
                     made = Override(float(one["mark"]), one["because"], one["by"], one["second"])
                     overrides.setdefault(candidate, {})[key] = made
+        for key, one in entry.get("lift", {}).items():
+            wrong = _wrong_lift(rubric, key, one)
+            if wrong is not None:
+                problems.append(_problem(source, ("candidates", candidate, "lift", key), *wrong))
+            lifted.setdefault(candidate, {})[key] = Lifted(one["because"], one["by"], one["second"])
     if problems:
         raise Unreadable(tuple(problems))
-    return Marks(source.raw, judged, overrides)
+    return Marks(source.raw, judged, overrides, lifted)
+
+
+def _wrong_lift(rubric: Rubric, key: str, one: Mapping[str, Any]) -> tuple[str, str] | None:
+    known = [fault.id for fault in rubric.critical]
+    if key not in known:
+        return f"there is no critical fault '{key}'", f"{nearest(key, known)}name one of this rubric"
+    return _ONE_PERSON if one["by"].strip().casefold() == one["second"].strip().casefold() else None
 
 
 def _problem(source: Source, path: Path, says: str, mend: str) -> Problem:
@@ -83,5 +106,5 @@ def _wrong(rubric: Rubric, key: str, kind: str, one: Mapping[str, Any]) -> tuple
         if one["mark"] > aspect.weight:
             return f"{one['mark']:g} marks are more than its {aspect.weight:g}", "write a smaller mark"
         if one["by"].strip().casefold() == one["second"].strip().casefold():
-            return "first and second marker are one person", "have somebody else look as well"
+            return _ONE_PERSON
     return None

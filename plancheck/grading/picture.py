@@ -10,7 +10,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 
 from plancheck.grading.alike import Alike
-from plancheck.grading.marking import TO_JUDGE
+from plancheck.grading.marking import LEFT_OUT, TO_JUDGE
 from plancheck.grading.results import AspectPicture, ClassPicture, Graded
 
 LEAST_GROUP = 5
@@ -37,13 +37,13 @@ def class_picture(class_: Sequence[Graded], alike: Sequence[Alike] = ()) -> Clas
         tuple((f"{low} to {'100' if high > 100 else f'under {high}'}", sum(low <= one < high for one in totals)) for low, high in _BANDS),
         tuple(sorted(_aspects(read), key=lambda one: (one.mean, one.key))),
         tuple(_missed(read)),
-        tuple(Counter(fault.title for one in read for fault in one.critical).most_common()),
+        tuple(sorted(Counter(fault.title for one in read for fault in one.critical).items(), key=lambda item: (-item[1], item[0]))),
         tuple(alike),
     )
 
 
 def _aspects(read: Sequence[Graded]) -> list[AspectPicture]:
-    """Every aspect over the class; what nobody has judged yet is left out."""
+    """Every aspect over the class, without the plans for which it is left out; what nobody has judged yet is left out."""
     found = []
     keys = [aspect.key for section in read[0].sections for aspect in section.aspects]
     marks = [{aspect.key: aspect for section in one.sections for aspect in section.aspects} for one in read]
@@ -51,8 +51,11 @@ def _aspects(read: Sequence[Graded]) -> list[AspectPicture]:
         mine = [one[key] for one in marks]
         if all(one.state == TO_JUDGE for one in mine):
             continue
-        shares = [one.mark / one.weight for one in mine]
-        rest = [_sum(one) - one[key].mark for one in marks]
+        counted = [one for one in marks if one[key].state != LEFT_OUT]
+        if not counted:
+            continue
+        shares = [one[key].mark / one[key].weight for one in counted]
+        rest = [_sum(one) - one[key].mark for one in counted]
         full = sum(share >= 1.0 - 1e-9 for share in shares) / len(shares)
         first = mine[0]
         found.append(AspectPicture(key, first.title, first.weight, statistics.fmean(shares), full, separates(shares, rest)))

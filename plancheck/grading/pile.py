@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from plancheck.check import facts_of
 from plancheck.engine import run_rules
 from plancheck.errors import Problem, Unreadable
 from plancheck.facts import Facts
-from plancheck.grading.anonymous import anonymous
+from plancheck.grading.anonymous import anonymous, masked, own_words
 from plancheck.grading.counts import Fixtures, fixtures_of
 from plancheck.grading.grade import graded, unread
 from plancheck.grading.marking import Submission, economy_of
@@ -81,15 +81,16 @@ def mark_one(klass: Class, paper: Paper) -> tuple[Graded, Facts | None]:
     try:
         work = submission(klass, paper)
     except Unreadable as wrong:
-        why = tuple(_why(problem) for problem in wrong.problems[:5])
+        words = own_words(paper.file)
+        why = tuple(_why(problem, words) for problem in wrong.problems[:5])
         return unread(klass.rubric, paper.candidate, paper.sha256, why), None
     return graded(klass.rubric, work, paper.candidate, paper.sha256, klass.marks), work.facts
 
 
-def _why(problem: Problem) -> str:
-    """What is wrong, without the name of the file."""
+def _why(problem: Problem, words: Collection[str]) -> str:
+    """What is wrong, without the name of the file and without words of the plan, which may name somebody."""
     where = f"Line {problem.line}: " if problem.line else ""
-    return f"{where}{problem.says}{f'; {problem.mend}' if problem.mend else ''}"
+    return masked(f"{where}{problem.says}{f'; {problem.mend}' if problem.mend else ''}", words)
 
 
 def submission(klass: Class, paper: Paper) -> Submission:

@@ -25,7 +25,8 @@ class AspectMark(NamedTuple):
 
     key: `section/aspect`; mark: what is given, of weight; state: marked, nothing to mark, to be judged, overridden;
     says: how it came about, in a sentence; holds, faults: subjects that hold, and root causes; not_shown: subjects about
-    which the plan does not say enough; kept: what follows from faults paid for elsewhere; gain: what mending would bring.
+    which the plan does not say enough; kept: what follows from faults paid for elsewhere; gain: what mending would bring; shown: the share of
+    the marks that can be had for what the plan shows.
     """
 
     key: str
@@ -43,6 +44,18 @@ class AspectMark(NamedTuple):
     by: str = ""
     second: str = ""
     read: str = ""
+    shown: float = 1.0
+
+
+class Thing(NamedTuple):
+    """Something to mend: what it is called, how much the total rises when it is mended after those before it in the list,
+    the root causes, or in a sentence what is missing; critical: whether a critical fault goes with it."""
+
+    title: str
+    gain: float
+    faults: tuple[Fault, ...]
+    says: str
+    critical: bool = False
 
 
 class SectionMark(NamedTuple):
@@ -58,7 +71,7 @@ class SectionMark(NamedTuple):
 
 class CriticalMark(NamedTuple):
     """A critical fault that was found: what it is, the findings (numbers), what it does; without: the total if it alone were
-    not, all else left as it is."""
+    not, all else left as it is; lifted: why and by whom its effect was lifted, empty where it stands."""
 
     id: str
     title: str
@@ -67,6 +80,7 @@ class CriticalMark(NamedTuple):
     cap: float | None
     fails: str | None
     without: float = 0.0
+    lifted: str = ""
 
 
 class Change(NamedTuple):
@@ -84,7 +98,8 @@ class Graded(NamedTuple):
 
     candidate: pseudonym; sha256: of the plan; total: marks of 100 after caps; before_cap: without them; reached: whether
     the pass mark is, None without one; unread: why it cannot be read, empty where it can; report: of the plan, with names
-    of people and files taken out; mended, new, still: against an earlier result.
+    of people and files taken out; mended, unsaid (told no more as the plan says no
+    more enough), new, still: against an earlier result.
     """
 
     candidate: str
@@ -96,8 +111,9 @@ class Graded(NamedTuple):
     critical: tuple[CriticalMark, ...] = ()
     unread: tuple[str, ...] = ()
     report: PlanReport | None = None
-    first: tuple[AspectMark, ...] = ()
+    first: tuple[Thing, ...] = ()
     mended: tuple[Change, ...] = ()
+    unsaid: tuple[Change, ...] = ()
     new: tuple[Change, ...] = ()
     still: int = 0
     to_judge: int = 0

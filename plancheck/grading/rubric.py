@@ -17,6 +17,7 @@ RULES, DOCUMENTS, VALUE, AGREES, GIVEN, MATERIALS, ECONOMY, JUDGE = (
     "judge",
 )
 ANY = "any"  # in a critical fault: whatever rule tells it
+REST = "rest"  # an aspect of which the plan has nothing counts as the mean of the rest
 WAYS = (RULES, DOCUMENTS, VALUE, AGREES, GIVEN, MATERIALS, ECONOMY, JUDGE)
 
 
@@ -25,7 +26,7 @@ class Aspect(NamedTuple):
 
     steps: (up to how many root causes, share kept); each: marks off for each root cause; floor: fewest marks left;
     full and half: the bands of a value, SI; agrees: what is compared; given: paths of keys whose values the task gives; within: tolerance of materials and of economy;
-    of: fittings or tube; judge: what a person looks at; absent: "none" or "all"; read: what to read again.
+    of: fittings or tube; judge: what a person looks at; absent: "none", "all" or REST; read: what to read again.
     """
 
     id: str
@@ -60,7 +61,8 @@ class Section(NamedTuple):
 
 class Critical(NamedTuple):
     """A fault that caps the total (cap) or takes a section (fails): findings of its rules (ANY: of all) of at least its severity, or
-    fewer of something in the plan than fewest names (`runs`, `fixtures`, or a kind of part)."""
+    fewer of something in the plan than fewest names (`runs`, `fixtures`, or a kind of part). unsaid: what these rules cannot judge, as the plan does not say it,
+    counts as well; says: keys that the plan must have, such as code/family."""
 
     id: str
     title: str
@@ -69,6 +71,8 @@ class Critical(NamedTuple):
     cap: float | None = None
     fails: str | None = None
     fewest: tuple[tuple[str, int], ...] = ()
+    unsaid: bool = False
+    says: tuple[str, ...] = ()
 
 
 class Rubric(NamedTuple):

@@ -24,11 +24,13 @@ def print_class(console: Console, rubric: Rubric, class_: Sequence[Graded], pict
     for one in class_:
         for fault in one.critical:
             what = f"at most {fault.cap:g} marks, {one.before_cap:g} without" if fault.cap is not None else f"no marks for {fault.fails}"
+            what = f"lifted: {fault.lifted}" if fault.lifted else what
             _say(console, f"{one.candidate}: critical: {fault.title} ({what}), {_seen_in(fault)}", "hazard")
         for why in one.unread:
             _say(console, f"{one.candidate}: cannot be read: {why}")
-        if one.mended or one.new:
-            _say(console, f"{one.candidate}: since last time {len(one.mended)} mended, {len(one.new)} new, {one.still} still there")
+        if one.mended or one.new or one.unsaid:
+            unsaid = f"{len(one.unsaid)} not said any more, " if one.unsaid else ""
+            _say(console, f"{one.candidate}: since last time {len(one.mended)} mended, {unsaid}{len(one.new)} new, {one.still} still there")
     _class(console, picture)
 
 

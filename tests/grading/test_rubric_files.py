@@ -25,6 +25,9 @@ def said(tmp_path: Path, scheme: object) -> str:
     return "\n".join(f"{one.says} | {one.mend}" for one in wrong.value.problems)
 
 
+REFERENCE = Path(__file__).parents[2] / "sample_plans" / "grading" / "manifold-exercise.reference.plan.yaml"
+
+
 def with_aspect(**more: object) -> dict[str, object]:
     return rubric({"it": {**more}})
 
@@ -51,6 +54,11 @@ def test_a_good_rubric_is_read(tmp_path: Path) -> None:
         (with_aspect(agrees=["joins"]), "no layout to compare with"),
         (with_aspect(rules=["fixture_sides"], steps=[{"faults": 2, "share": 1}, {"faults": 0, "share": 0.5}]), "few faults to many"),
         (with_aspect(rules=["fixture_sides"], floor=101), "floor"),
+        (with_aspect(rules=["fixture_sides"], steps=[{"faults": 1, "share": 0.5}]), "do not begin with no root cause"),
+        (with_aspect(rules=["fixture_sides"], steps=[{"faults": 0, "share": 1}], each=2), "by steps and by each cause at once"),
+        (with_aspect(value="path gap", full="-2 mm"), "below zero"),
+        ({**with_aspect(given=["water/no-such-key"]), "reference": str(REFERENCE)}, "says nothing at water/no-such-key"),
+        ({**with_aspect(given=["foo/bar/baz"]), "reference": str(REFERENCE)}, "says nothing at foo/bar/baz"),
         (with_aspect(rules=["fixture_sides"], judge="x"), ""),
         (with_aspect(), ""),
         ({**GOOD, "critical": {"x": {"title": "X", "rules": ["fixture_sides"], "fails": "none"}}}, "no section 'none'"),
