@@ -8,7 +8,7 @@ from itertools import pairwise
 from plancheck.drawing.along import middle_of
 from plancheck.drawing.glyphs import box_at, kind_of
 from plancheck.drawing.letters import box_of, width
-from plancheck.drawing.placing import Room, around, beside_line, centred
+from plancheck.drawing.placing import Room, beside_line, centred
 from plancheck.drawing.scene import Scene, Spot, label_of, length_of
 from plancheck.drawing.signs import GREY, level_sign
 from plancheck.drawing.svg import Box, line, segments, words
@@ -45,13 +45,13 @@ def part_names(scene: Scene, room: Room, labels: list[tuple[str, Box]]) -> Itera
     """The names of fixtures, heaters, manifolds and the main valve, and the letters of ports."""
     facts = scene.facts
     for ref, (x, y) in scene.ports.items():
-        yield from _text(room, labels, ref.connection, LABEL, around(x, y, width(ref.connection, LABEL) + 0.4, LABEL * _TEXT_HIGH, 0.9, 7.0), (x, y), bold=True)
+        yield from _text(room, labels, ref.connection, LABEL, (0.9, 7.0), (x, y), bold=True)
     for id_, spot in scene.parts.items():
         part = facts.plan.parts[id_]
         if is_named(facts, part):
             name = facts.part_name(id_)
             first = box_at(kind_of(part), *spot).bottom - spot[1] + 0.6 if not isinstance(part.own, ManifoldOwn) else 3.0
-            yield from _text(room, labels, name, _NAME, around(*spot, width(name, _NAME) + 0.4, _NAME * _TEXT_HIGH, first, 160.0), spot)
+            yield from _text(room, labels, name, _NAME, (first, 160.0), spot)
 
 
 def is_named(facts: Facts, part: Part) -> bool:
@@ -74,16 +74,16 @@ def run_labels(scene: Scene, room: Room, labels: list[tuple[str, Box]]) -> Itera
             yield _written(labels, text, LABEL, box)
             continue
         middle = middle_of(run)
-        yield from _text(room, labels, text, LABEL, around(*middle, wide, high, 1.2, 160.0), middle)
+        yield from _text(room, labels, text, LABEL, (1.2, 160.0), middle)
 
 
-def _text(room: Room, labels: list[tuple[str, Box]], text: str, size: float, boxes: Iterator[Box], spot: Spot, bold: bool = False) -> Iterator[str]:
-    """A text at the first free box, with a thin line to its spot where it is not beside it; beside it where none is free.
+def _text(room: Room, labels: list[tuple[str, Box]], text: str, size: float, far: tuple[float, float], spot: Spot, bold: bool = False) -> Iterator[str]:
+    """A text at the first free place between so near and so far from its spot, with a thin line to its spot where it is not beside it; beside it where none is free.
 
     Bold ones are the names of ports, which stand on the manifold's own drawing too: they are left out instead.
     """
     wide, high = width(text, size) + 0.4, size * _TEXT_HIGH
-    box = room.first_free(boxes)
+    box = room.free_around(*spot, wide, high, *far)
     if box is None and bold:
         return
     if box is None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from plancheck.drawing.glyphs import MARK_MM, mark
-from plancheck.drawing.placing import Room, around, centred
+from plancheck.drawing.placing import Room, centred
 from plancheck.drawing.svg import Segment, element, escape, line
 from plancheck.record import NamedTuple
 from plancheck.report.data import Finding, PlanReport
@@ -28,7 +28,7 @@ def marks_of(
         spot = place(one)
         if spot is None:
             continue
-        box = room.first_free(around(*spot, MARK_MM, MARK_MM, 0.8, 120.0)) or centred(*spot, MARK_MM, MARK_MM)
+        box = room.free_around(*spot, MARK_MM, MARK_MM, 0.8, 120.0) or centred(*spot, MARK_MM, MARK_MM)
         x, y = (box.left + box.right) / 2, (box.top + box.bottom) / 2
         room.add_line(Segment(*spot, x, y))
         found.leads.append(line((spot, (x, y)), stroke="#000000", stroke_width=0.2))

@@ -9,7 +9,7 @@ from plancheck.drawing.branching import Node
 from plancheck.drawing.glyphs import box_at, kind_of, placed
 from plancheck.drawing.letters import shortened, width
 from plancheck.drawing.marking import marks_of, told
-from plancheck.drawing.placing import Room, around, centred
+from plancheck.drawing.placing import Room, centred
 from plancheck.drawing.scene import Spot, flows, label_of, port_of
 from plancheck.drawing.sheet import frame, legend_of, room_of
 from plancheck.drawing.signs import arrow_head, small_valve
@@ -153,7 +153,7 @@ def _labels(layout: Layout, ways: Sequence[Sequence[Spot]], room: Room, labels: 
     """Size and length beside the upright piece of each run, in two lines, read from the right; the port's name below."""
     for node, way in zip(layout.nodes, ways, strict=True):
         if node.port and way:
-            yield from _beside(room, labels, node.port, around(way[-1][0], way[0][1], width(node.port, _LABEL) + 0.4, _LABEL, 1.4, 8.0), bold=True)
+            yield from _beside(room, labels, node.port, (way[-1][0], way[0][1]), (1.4, 8.0), bold=True)
         if node.run is None or len(way) < 2:
             continue
         size, length = label_of(layout.facts, node.run)
@@ -167,8 +167,7 @@ def _labels(layout: Layout, ways: Sequence[Sequence[Spot]], room: Room, labels: 
             if upright and long < abs(y1 - y2) + 4:
                 yield from _upright(room, labels, text, x, middle, side, long)
             else:
-                spot = (x, middle)
-                yield from _beside(room, labels, text, around(*spot, long + 0.4, _LABEL, 1.2, 90.0))
+                yield from _beside(room, labels, text, (x, middle), (1.2, 90.0))
 
 
 def _upright(room: Room, labels: list[tuple[str, Box]], text: str, x: float, middle: float, side: float, long: float) -> Iterator[str]:
@@ -180,15 +179,16 @@ def _upright(room: Room, labels: list[tuple[str, Box]], text: str, x: float, mid
             candidates.append(Box(at - 0.6 * _LABEL, middle + shift - long / 2, at + 0.4 * _LABEL, middle + shift + long / 2))
     box = room.first_free(candidates)
     if box is None:
-        yield from _beside(room, labels, text, around(x, middle, long + 0.4, _LABEL, 1.5, 90.0))
+        yield from _beside(room, labels, text, (x, middle), (1.5, 90.0))
         return
     labels.append((text, box))
     base_x, base_y = box.right - 0.25 * _LABEL, box.bottom
     yield words(base_x, base_y, text, _LABEL, transform=f"rotate(-90 {base_x:.2f} {base_y:.2f})")
 
 
-def _beside(room: Room, labels: list[tuple[str, Box]], text: str, boxes: Iterator[Box], bold: bool = False) -> Iterator[str]:
-    box = room.first_free(boxes)
+def _beside(room: Room, labels: list[tuple[str, Box]], text: str, spot: Spot, far: tuple[float, float], bold: bool = False) -> Iterator[str]:
+    """A text at the first free place between so near and so far from its spot."""
+    box = room.free_around(*spot, width(text, _LABEL) + 0.4, _LABEL, *far)
     if box is not None:
         labels.append((text, box))
         yield words(box.left + 0.2, box.bottom - 0.21 * _LABEL, text, _LABEL, font_weight="bold" if bold else None)
@@ -211,7 +211,7 @@ def _names(layout: Layout, room: Room, labels: list[tuple[str, Box]]) -> Iterato
                 at = (box.right - 0.25 * _NAME, box.bottom)
                 yield words(*at, name, _NAME, transform=f"rotate(-90 {at[0]:.2f} {at[1]:.2f})")
                 continue
-        yield from _beside(room, labels, name, around(x, y, width(name, _LABEL) + 0.4, _LABEL, high + 0.8, 40.0))
+        yield from _beside(room, labels, name, (x, y), (high + 0.8, 40.0))
 
 
 def _name(facts: Facts, node: Node) -> str:

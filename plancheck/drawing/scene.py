@@ -52,16 +52,34 @@ def scene_of(facts: Facts) -> Scene:
     turned = max(range(4), key=lambda one: _told_apart(axes_of(points, _LEAST, _TRIED[1], _TRIED[0], one), points, facts, spots))
     floors = floors_of(facts, spots)
     points += [corner for floor in floors for corner in floor.corners]
+    tried: dict[float, tuple[Axes, Box]] = {}
     for sheet in sizes_of(facts):
-        room = room_of(sheet)
-        wide, high = room.right - room.left - 20, room.bottom - room.top - 16
-        for per_metre, most in _SCALES:
-            axes = axes_of(points, _LEAST, most, per_metre, turned)
-            extent = _extent(axes, points)
-            if extent.right - extent.left <= wide and extent.bottom - extent.top <= high:
-                return _on_sheet(facts, spots, axes, extent, sheet, 1.0, floors)
-    smaller = min(wide / (extent.right - extent.left), high / (extent.bottom - extent.top))
+        per_metre = _fitting(sheet, points, turned, tried)
+        if per_metre is not None:
+            return _on_sheet(facts, spots, *tried[per_metre], sheet, 1.0, floors)
+    axes, extent = tried[_SCALES[-1][0]]
+    smaller = min(size / (high - low) for size, low, high in _sides(sheet, extent) if high - low > size)
     return _on_sheet(facts, spots, axes, extent, sheet, smaller, floors)
+
+
+def _fitting(sheet: tuple[float, float], points: Sequence[Point], turned: int, tried: dict[float, tuple[Axes, Box]]) -> float | None:
+    """The largest scale at which everything fits on a sheet, None where not even the smallest does; tried keeps the axes of
+    each scale."""
+    found = None
+    for per_metre, most in reversed(_SCALES):  # the smallest first, as most sheets are too small for any
+        if per_metre not in tried:
+            axes = axes_of(points, _LEAST, most, per_metre, turned)
+            tried[per_metre] = axes, _extent(axes, points)
+        if any(high - low > size for size, low, high in _sides(sheet, tried[per_metre][1])):
+            break
+        found = per_metre
+    return found
+
+
+def _sides(sheet: tuple[float, float], extent: Box) -> tuple[tuple[float, float, float], ...]:
+    """Of both sides of a sheet what room there is, and from where to where a drawing reaches."""
+    room = room_of(sheet)
+    return (room.right - room.left - 20, extent.left, extent.right), (room.bottom - room.top - 16, extent.top, extent.bottom)
 
 
 def _told_apart(axes: Axes, points: Sequence[Point], facts: Facts, spots: Spots) -> int:
