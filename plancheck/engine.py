@@ -65,6 +65,14 @@ def _outcome(rule: LoadedRule, subject: Subject, facts: Facts, limits: Limits) -
         return outcome
     if amended.off:
         return _off(rule, subject, facts, limits, outcome, amended)
+    return _as_amended(outcome, amended)
+
+
+def _as_amended(outcome: Outcome, amended: Amended) -> Outcome:
+    """A finding with the severity an authority gives it; a hazard stays one, for the same reason as in _off."""
+    if outcome.severity == "hazard" and amended.severity not in (None, "hazard"):
+        caution = f"{amended.source.named} calls it {amended.severity} because {amended.because}; a hazard is told all the same."
+        return outcome._replace(caution=f"{outcome.caution} {caution}".strip())
     return outcome._replace(severity=amended.severity or outcome.severity)
 
 
@@ -88,7 +96,7 @@ def _off(
     other = _asked(rule, subject, facts, limits.with_off_unbroken())
     also = _amended(other)
     if other.kind == BROKEN and (also is None or not also.off):
-        return other._replace(severity=also.severity or other.severity) if also is not None else other
+        return _as_amended(other, also) if also is not None else other
     return Outcome(ON_SITE, f"not judged: '{outcome.limit.limit.title}' is switched off by {by}")
 
 

@@ -234,12 +234,20 @@ def _larger(short: Short, facts: Facts) -> str:
     return f"{leaves} {left} there, still short: {_ask_for(facts)}, and look at each part on the way."
 
 
+def _taken_by(facts: Facts) -> str:
+    """The service and what stands in it, as the plan has it, with its verb."""
+    there = {part.is_ for part in facts.plan.parts.values() if part.work != "removed"}
+    found = ["the service", *(f"the {kind}" for kind in ("meter", "regulator") if kind in there)]
+    words = " and ".join(filter(None, (", ".join(found[:-1]), found[-1])))
+    return f"{words[:1].upper()}{words[1:]} {'takes' if len(found) == 1 else 'take'}"
+
+
 def _bottleneck(share: float, short: Short, facts: Facts, limit: InForce) -> Outcome:
     name, least = facts.part_name(short.part), facts.quantity(short.least_pa, "pressure")
     loss = facts.quantity(facts.flow.service_loss_pa(short.left), "pressure")
     mend = _larger(short, facts)
     return broken(
-        f"Service, meter and regulator take {share:.0%} of the loss to {name} at peak ({loss}).",
+        f"{_taken_by(facts)} {share:.0%} of the loss to {name} at peak ({loss}).",
         "advice",
         measured=Measured(round(share, 3), "count"),
         limit=limit,

@@ -13,12 +13,14 @@ from plancheck.report.figures import figure
 
 
 def remarks_on(
-    amendments: Amendments, rules: Iterable[LoadedRule], family: str | None, edition: int | None, units: Units
+    amendments: Amendments, rules: Iterable[LoadedRule], family: str | None, edition: int | None, units: Units, today: str = ""
 ) -> tuple[str, ...]:
     """By whom the limits are amended; then every limit that is looser than the model code's, switched off or only advice."""
     base = f", based on {amendments.based_on}" if amendments.based_on else ""
     head = f"Amended by {amendments.authority} {amendments.edition} of {amendments.date} ({amendments.file}{base})."
     found = [head]
+    if today and amendments.date > today:
+        found.append(f"That is after the day of this check, {today}: ask {amendments.authority} whether it is in force yet. It was applied.")
     code = Limits(family, edition)
     for rule in rules:
         own = amendments.limits.get(rule.id, {})

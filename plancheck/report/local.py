@@ -34,7 +34,7 @@ def local_remarks(
     if options.amendments is not None:
         from plancheck.amendments.remarks import remarks_on
 
-        found = remarks_on(options.amendments, rules, facts.family, facts.edition, facts.units)
+        found = remarks_on(options.amendments, rules, facts.family, facts.edition, facts.units, facts.today)
     if options.accepted is not None:
         file, day = options.accepted.file, options.accepted.recorded
         found += (

@@ -147,6 +147,25 @@ def test_a_hazard_is_told_though_its_limit_is_off() -> None:
     assert "switched off by Fenmark County" in found.caution
 
 
+def test_a_hazard_stays_one_though_an_authority_calls_it_less() -> None:
+    def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
+        return broken("hot", "hazard", limit=limits.of(WIDE))
+
+    found = answer(check, wide=Amended(BY, "x", severity="advice"))
+    assert (found.kind, found.severity) == ("broken", "hazard")
+    assert "calls it advice because x; a hazard is told all the same" in found.caution
+
+
+def test_amendments_of_a_day_to_come_are_told_as_such() -> None:
+    from plancheck.amendments.load import Amendments
+    from plancheck.amendments.remarks import remarks_on
+    from plancheck.measures import US
+
+    amendments = Amendments("a.yaml", "Fenmark County", "2099", "2099-01-01", "", {})
+    assert "after the day of this check, 2026-05-05" in remarks_on(amendments, (), "irc", 2021, US, "2026-05-05")[1]
+    assert len(remarks_on(amendments, (), "irc", 2021, US, "2099-01-01")) == 1
+
+
 def test_a_rule_that_fails_on_the_second_asking_leaves_the_thing_to_a_person() -> None:
     def check(subject: Subject, facts: Facts, limits: Limits) -> Outcome:
         1 / limits.of(WIDE).number
