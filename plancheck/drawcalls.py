@@ -42,7 +42,7 @@ def draw(call: Call) -> int:
     pictures = _pictures(call, facts)
     if not pictures:
         why, mend = _LACKS.get(call.kind or "", ("does not say enough", "plancheck flow PLAN tells what is missing"))
-        raise _wrong(f"there is nothing to draw as {call.kind}: the plan {why}", mend)
+        raise Unreadable((Problem(call.plan, 0, 0, f"there is nothing to draw as {call.kind}: the plan {why}", mend, "drawn"),))
     if call.kind == "all" or len(pictures) > 1:
         return _to_folder(call, pictures)
     if call.out is None:

@@ -141,7 +141,7 @@ def _symbols(layout: Layout, room: Room) -> Iterator[str]:
         elif isinstance(part.own, ManifoldOwn):
             ends = [layout.spots[child][0] for child in children.get(number, [])] + [x]
             left, right = min(ends) - 2, max(ends) + 2
-            room.add_box(Box(left, y - 1.2, right, y + 1.2))
+            room.add_box(Box(left - 1.2, y - 1.2, right + 1.2, y + 1.2))
             yield element("g", (element("title", escape(title)), line(((left, y), (right, y)), stroke="#000000", stroke_width=2.0, stroke_linecap="round")))
         else:
             kind = kind_of(part)
