@@ -19,10 +19,11 @@ _SECTIONS = ("job", "permit", "claims", "tests", "measured")
 _KEPT = frozenset(("none", "not known"))
 
 
-def anonymous(source: Source, name: str, stage: str | None) -> Source:
+def anonymous(source: Source, name: str, stage: str | None, all_new: bool = False) -> Source:
     """The source with names taken out and without its waivers, which count for nothing here; changed in place.
 
-    name: what it is called instead; stage: the stage it is marked at, None for as it says itself.
+    name: what it is called instead; stage: the stage it is marked at, None for as it says itself; all_new: whether what it
+    calls existing is marked as new.
     """
     data = source.data
     if not isinstance(data.get("job"), dict):
@@ -32,9 +33,21 @@ def anonymous(source: Source, name: str, stage: str | None) -> Source:
     _put(source, data["job"], "title", name)
     if stage is not None:
         _put(source, data["job"], "stage", stage)
+    if all_new:
+        for section in ("parts", "runs", "defaults"):
+            _as_new(data.get(section))
     if "waivers" in data:
         data["waivers"] = []
     return source._replace(file=name)
+
+
+def _as_new(value: Any) -> None:
+    """Calls new what is called existing, at any depth."""
+    for key, one in value.items() if isinstance(value, dict) else ():
+        if key == "work" and one == "existing":
+            value[key] = "new"
+        else:
+            _as_new(one)
 
 
 def own_words(file: str) -> frozenset[str]:

@@ -45,6 +45,7 @@ def load_rubric(file: str, rules: Collection[str]) -> Rubric:
         reference,
         sections,
         critical,
+        bool(data.get("all_new", False)),
     )
 
 

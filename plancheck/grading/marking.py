@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from plancheck.facts import Facts
 from plancheck.grading.agreement import agreement
@@ -11,6 +11,7 @@ from plancheck.grading.materials import materials_share
 from plancheck.grading.results import AspectMark, Fault
 from plancheck.grading.roots import Cause, Paid
 from plancheck.grading.rubric import AGREES, DOCUMENTS, ECONOMY, GIVEN, JUDGE, MATERIALS, REST, RULES, Aspect
+from plancheck.grading.shown import Shown, together
 from plancheck.grading.values import VALUES, Unknown, shown
 from plancheck.outcomes import BROKEN, HOLDS, LATER, NOT_SHOWN, ON_SITE
 from plancheck.record import NamedTuple
@@ -23,21 +24,23 @@ ABSENT, LEFT_OUT = "not in the plan", "left out"
 
 class Submission(NamedTuple):
     """A plan that could be read, with its report; reference: facts of the reference layout; thriftiest: fittings and tube
-    (m) of the class's thriftiest sound plan with the same fixtures, where there is one."""
+    (m) of the class's thriftiest sound plan with the same fixtures, where there is one; shown: by rule
+    of how many things enough is said."""
 
     facts: Facts
     report: PlanReport
     reference: Facts | None = None
     thriftiest: tuple[float, float] | None = None
+    shown: Mapping[str, Shown] = {}
 
 
 def mark_of(key: str, aspect: Aspect, work: Submission, paid: Paid, elsewhere: Iterable[Cause] = ()) -> AspectMark:
     """The marks of an aspect, but for what a person gives. elsewhere: the causes that all aspects pay for."""
     blank = AspectMark(key, aspect.title, aspect.weight, 0.0, MARKED, "", read=aspect.read)
     if aspect.way == RULES:
-        return _by_rules(blank, aspect, work.report, paid)
+        return _by_rules(blank, aspect, work, paid)
     if aspect.way == DOCUMENTS:
-        return _by_documents(blank, aspect, work.report)
+        return _by_documents(blank, aspect, work)
     if aspect.way == JUDGE:
         return blank._replace(state=TO_JUDGE, says=f"A person looks: {aspect.judge}.")
     try:
@@ -57,7 +60,8 @@ def mark_of(key: str, aspect: Aspect, work: Submission, paid: Paid, elsewhere: I
     return blank._replace(mark=mark, says=says, gain=aspect.weight - mark)
 
 
-def _by_rules(blank: AspectMark, aspect: Aspect, report: PlanReport, paid: Paid) -> AspectMark:
+def _by_rules(blank: AspectMark, aspect: Aspect, work: Submission, paid: Paid) -> AspectMark:
+    report = work.report
     holds, unsaid, others = (_tally(report, aspect, kinds) for kinds in ((HOLDS,), (NOT_SHOWN,), (ON_SITE, LATER)))
     broken = _tally(report, aspect, (BROKEN,))
     kept = tuple(f"{one.number}. {one.says}" for one in paid.kept)
@@ -65,12 +69,15 @@ def _by_rules(blank: AspectMark, aspect: Aspect, report: PlanReport, paid: Paid)
     blank = blank._replace(holds=holds, not_shown=unsaid, kept=kept)
     if not (holds or faults or broken):
         return _nothing(blank, aspect, report, unsaid, others)
-    shown_ = 1.0 if not unsaid else min(1.0, 2.0 * (holds + broken) / (holds + broken + unsaid))
-    blank = blank._replace(shown=shown_)
+    things = together(work.shown, aspect.rules)
+    most = min(1.0, 2.0 * things.share)
+    blank = blank._replace(shown=most)
     mark = after(aspect, blank, faults)
     costs = after(aspect, blank._replace(holds=holds + 1), faults - 1) - mark if faults else 0.0
     told = tuple(_fault(cause, costs) for cause in paid.causes)
-    says = _words(holds, faults, unsaid, len(kept), shown_ * aspect.weight if shown_ < 1.0 else None)
+    says = _words(holds, faults, unsaid, len(kept))
+    if most < 1.0:
+        says += f" Enough is said of {things.said:g} of {_count(things.whole, 'thing')}, less than half: {most * aspect.weight:.1f} marks at most."
     return blank._replace(mark=mark, says=says, faults=told, gain=aspect.weight - mark)
 
 
@@ -115,12 +122,11 @@ def _fault(cause: Cause, costs: float) -> Fault:
     return Fault(root.number, root.rule, root.severity, root.says, root.mend, len(cause.hanging), costs)
 
 
-def _words(holds: int, faults: int, not_shown: int, kept: int, most: float | None) -> str:
+def _words(holds: int, faults: int, not_shown: int, kept: int) -> str:
     bits = [f"{_count(holds, 'subject')} right"]
     bits.append(f"{_count(faults, 'root cause')} wrong" if faults else "nothing wrong")
     if not_shown:
-        costs = "which costs nothing here" if most is None else f"more than half: with so little shown {most:.1f} marks at most"
-        bits.append(f"{not_shown} not shown, {costs}")
+        bits.append(f"{not_shown} not shown")
     if kept:
         bits.append(f"{kept} that follow from what is paid for elsewhere")
     return f"{', '.join(bits)}."
@@ -130,14 +136,14 @@ def _count(number: int, word: str) -> str:
     return f"{number} {word}{'' if number == 1 else 's'}"
 
 
-def _by_documents(blank: AspectMark, aspect: Aspect, report: PlanReport) -> AspectMark:
-    told = _tally(report, aspect, (HOLDS, BROKEN, ON_SITE))
-    missing = _tally(report, aspect, (NOT_SHOWN,))
-    if not told + missing:
+def _by_documents(blank: AspectMark, aspect: Aspect, work: Submission) -> AspectMark:
+    things = together(work.shown, aspect.rules)
+    if not things.whole:
         return blank._replace(state=ABSENT, says="The plan has nothing of which this could be said.", gain=aspect.weight)
-    mark = aspect.weight * told / (told + missing)
-    says = f"{told} of {_count(told + missing, 'subject')} can be judged from what is written."
-    says += f" Missing: {_missing(report, aspect)}." if missing else ""
+    mark = aspect.weight * things.share
+    told, missing = _tally(work.report, aspect, (HOLDS, BROKEN, ON_SITE)), _tally(work.report, aspect, (NOT_SHOWN,))
+    says = f"Enough is said of {things.said:g} of {_count(things.whole, 'thing')}."
+    says += f" Missing: {_missing(work.report, aspect)}." if missing else ""
     return blank._replace(mark=mark, says=says, holds=told, not_shown=missing, gain=aspect.weight - mark)
 
 

@@ -17,6 +17,7 @@ from plancheck.grading.marking import Submission, economy_of
 from plancheck.grading.marksfile import Marks
 from plancheck.grading.results import Graded
 from plancheck.grading.rubric import ECONOMY, Rubric
+from plancheck.grading.shown import shown_of
 from plancheck.limits import Amended
 from plancheck.loader import LoadedRule
 from plancheck.reading import load_bytes, read_bytes
@@ -95,12 +96,13 @@ def _why(problem: Problem, words: Collection[str]) -> str:
 
 def submission(klass: Class, paper: Paper) -> Submission:
     """A paper read and judged, without names. Raises Unreadable."""
-    source = anonymous(read_bytes(load_bytes(paper.file), "plan"), paper.candidate, klass.rubric.stage)
+    source = anonymous(read_bytes(load_bytes(paper.file), "plan"), paper.candidate, klass.rubric.stage, klass.rubric.all_new)
     facts = facts_of(source, klass.today)
     options = Options(known=frozenset(rule.id for rule in klass.rules), amendments=klass.amendments)
-    report = assemble(facts, klass.rules, run_rules(klass.rules, facts, klass.amended), options)
+    judged = run_rules(klass.rules, facts, klass.amended)
+    report = assemble(facts, klass.rules, judged, options)
     best = klass.thriftiest.get(fixtures_of(facts.plan)) if klass.thriftiest is not None else None
-    return Submission(facts, report, klass.reference, best)
+    return Submission(facts, report, klass.reference, best, shown_of(judged))
 
 
 def thriftiest(klass: Class, papers: Sequence[Paper]) -> Mapping[Fixtures, tuple[float, float]]:

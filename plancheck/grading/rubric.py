@@ -76,7 +76,8 @@ class Critical(NamedTuple):
 
 
 class Rubric(NamedTuple):
-    """A whole marking scheme. raw: the bytes of its file; reference: the file of the reference layout, found, or None."""
+    """A whole marking scheme. raw: the bytes of its file; reference: the file of the reference layout, found, or None;
+    all_new: whether everything in a plan is marked as new work."""
 
     file: str
     raw: bytes
@@ -89,6 +90,7 @@ class Rubric(NamedTuple):
     reference: str | None
     sections: tuple[Section, ...]
     critical: tuple[Critical, ...]
+    all_new: bool = False
 
     def aspects(self) -> Mapping[str, tuple[Section, Aspect]]:
         """Every aspect by `section/aspect`."""

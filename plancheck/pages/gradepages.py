@@ -82,7 +82,7 @@ def _separating(one: AspectPicture) -> str:
     found = one.separates
     if found is None:
         return "cannot be told: everybody has the same"
-    strength = "well" if found >= 0.4 else "somewhat" if found >= 0.2 else "hardly" if found >= 0.0 else "the wrong way round: look at it"
+    strength = "well" if found >= 0.4 else "somewhat" if found >= 0.2 else "hardly" if found > -0.2 else "the wrong way round: look at it"
     return f"{strength} ({found:+.2f})"
 
 

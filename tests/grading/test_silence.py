@@ -24,10 +24,8 @@ def test_half_of_the_subjects_is_enough_and_with_fewer_the_marks_shrink(tmp_path
     few = changed(SMALL, {f"defaults/runs/{tube}/supports": None for tube in ("white", "blue")})
     found = by_name(run(tmp_path, scheme, {"A": SMALL, "B": few}))
     one = aspect(found["B"], "held")
-    shown = 100 * 2 * one.holds / (one.holds + one.not_shown)
-    assert one.holds < one.not_shown  # by hand: twice the share that is shown
-    assert one.mark == pytest.approx(shown)
-    assert "with so little shown" in one.says
+    assert one.mark == 25  # by hand: one of eight runs says it, the copper one; twice that share of 100
+    assert "of 1 of 8 things, less than half: 25.0 marks at most" in one.says
     assert aspect(found["A"], "held").mark == 100
 
 
@@ -186,3 +184,17 @@ def test_a_row_that_cannot_be_read_repeats_no_word_of_the_plan(tmp_path: Path, t
     assert one.unread[0].startswith("Line ")
     told = gradebook(result.klass.rubric, result.class_) + result_json(result.klass.rubric, result.made, result.class_, result.picture)
     assert "hornbury" not in told
+
+
+def test_calling_new_work_existing_buys_nothing_where_all_is_new(tmp_path: Path) -> None:
+    scheme = rubric({"sides": {"rules": ["fixture_sides"]}})
+    scheme["critical"] = {"tube": {"title": "Tube", "rules": ["unlisted_material"], "severity": "correction", "cap": 55}}
+    claimed = small(tubes__white__material="polybutylene", defaults__runs__blue__work="existing", defaults__runs__white__work="existing")
+    assert by_name(run(tmp_path, scheme, {"A": claimed}))["A"].total == 100
+    assert by_name(run(tmp_path, {**scheme, "all_new": True}, {"A": claimed}))["A"].total == 55
+
+
+def test_a_list_of_which_nobody_knows_is_none(tmp_path: Path) -> None:
+    scheme = rubric({"list": {"weight": 40, "materials": 0.1}, "sides": {"weight": 60, "rules": ["fixture_sides"]}})
+    found = by_name(run(tmp_path, scheme, {"A": {**SMALL, "materials": "not known"}, "B": SMALL}))
+    assert [(one.total, aspect(one, "list").state) for one in found.values()] == [(60, "not stated")] * 2
