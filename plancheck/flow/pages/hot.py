@@ -24,19 +24,21 @@ _WAITS = (
     Column("at least", "duration"),
     Column("at most", "duration"),
     Column("run off", "volume"),
-    Column("stays over 105 degF, bare", "duration"),
-    Column("1/2 in insulated", "duration"),
 )
 _DRAWN = (
     "Drawn before hot comes: 1.2 times what the pipe holds, from 1.0 to 2.0 by flow and size. A tankless heater adds "
-    "its own start. Cooling: one lump of water and wall in still air of 70 degF, the last run of the way."
+    "its own start. Cooling: one lump of water and wall in still air of {}, the last run of the way."
 )
 
 
 def wait_table(flow: Flow, gaps: Gaps) -> Table:
     """Stored volume, wait and first-draw waste of each hot outlet at the flow it takes."""
-    rows = tuple(_wait(flow, side, route, gaps) for side, route in routes(flow.facts).items())
-    return Table("hot wait", "How long until hot water comes", _WAITS, rows, notes=(_DRAWN,))
+    facts = flow.facts
+    rows = tuple(_wait(flow, side, route, gaps) for side, route in routes(facts).items())
+    bare = Column(f"stays over {facts.degrees(_USABLE_C)}, bare", "duration")
+    insulated = Column(f"{'1/2 in' if facts.units.length == 'ft-in' else '13 mm'} insulated", "duration")
+    notes = (_DRAWN.format(facts.degrees(_AIR_C)),)
+    return Table("hot wait", "How long until hot water comes", (*_WAITS, bare, insulated), rows, notes=notes)
 
 
 def _wait(flow: Flow, side: str, route: Route, gaps: Gaps) -> tuple[Cell, ...]:

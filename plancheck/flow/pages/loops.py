@@ -28,7 +28,7 @@ _COLUMNS = (
     Column("leaves at", "whole degrees"),
 )
 _NOTE = (
-    "All of the pump's flow through every run of the loop, in still air of 70 degF, insulated where the run says it."
+    "All of the pump's flow through every run of the loop, in still air of {}, insulated where the run says it."
 )
 
 
@@ -63,7 +63,7 @@ def loops_table(flow: Flow, gaps: Gaps) -> Table:
         )
     if fast:
         says.append(f"Over {facts.quantity(_MOST_M_S, 'speed')}, at which one tube maker stops: {', '.join(fast)}.")
-    return Table("loop", title, _COLUMNS, round_.rows, tuple(says), (_NOTE,))
+    return Table("loop", title, _COLUMNS, round_.rows, tuple(says), (_NOTE.format(flow.facts.degrees(_AIR_C)),))
 
 
 def _round(flow: Flow, runs: tuple[str, ...], flow_m3s: float, gaps: Gaps) -> _Round:
