@@ -44,8 +44,8 @@ class Closing:
         for name in self.points:
             part = name.partition("/")[0]
             self.sides[part] = self.sides.get(part, 0) + 1
-        places = [*facts.plan.places, None]
-        in_plan = sorted(self.points, key=lambda name: places.index(self.part_of(name).place))
+        places = {name: number for number, name in enumerate(facts.plan.places)}
+        in_plan = sorted(self.points, key=lambda name: places.get(self.part_of(name).place or "", len(places)))
         self.order = {name: number for number, name in enumerate(in_plan)}  # as one walks the places of the plan
         entered = self.zones.entered
         self.wet_points = tuple(name for name in in_plan if self.points[name] in entered)

@@ -35,6 +35,7 @@ def make_pack(call: Call) -> int:
     from plancheck.folders import check_folder, write_folder
     from plancheck.pack.allsheets import sheets_of
     from plancheck.pack.blocks import Material
+    from plancheck.pack.contents import check_others, contents_of, take_away, write_contents
     from plancheck.pages.packpages import pack_pages
     from plancheck.pages.printing import browser, print_pdf
     from plancheck.report.assemble import Options, assemble
@@ -56,12 +57,19 @@ def make_pack(call: Call) -> int:
     files = dict(pack_pages(sheets, report, supply(facts, report, linked=True)))
     files.update({f"drawings/{name}.svg": picture.svg + "\n" for name, picture in pictures.items()})
 
+    earlier = contents_of(call.out)
+    check_others(call.out, (*files, *(["pack.pdf"] if call.pdf else ())), earlier)
+
     def finish(folder: str) -> None:
         if call.pdf:
             print_pdf(os.path.join(folder, "pack.html"), os.path.join(folder, "pack.pdf"))
+        write_contents(folder)
 
     write_folder(call.out, files, finish)
-    sys.stdout.write(f"{call.out}: {len(files) + call.pdf} files; begin with pack.{'pdf' if call.pdf else 'html'}\n")
+    left = take_away(call.out, earlier)
+    if left:
+        sys.stderr.write(f"{call.out}: of an earlier pack, changed since and left: {', '.join(left)}\n")
+    sys.stdout.write(f"{call.out}: {len(files) + call.pdf} files and their list; begin with pack.{'pdf' if call.pdf else 'html'}\n")
     return FAILED if report.verdict == "failed" else NOTHING
 
 

@@ -71,7 +71,7 @@ class _Folder:
     def _take(self, folder: str, entry: os.DirEntry[str]) -> str | None:
         """Takes one entry, and gives its path where it is a folder to walk."""
         path = entry.name if folder == "." else os.path.join(folder, entry.name)
-        is_folder = entry.is_dir()
+        is_folder = _is_folder(entry)
         if entry.name.startswith("."):
             self._skip(_HIDDEN, path, is_folder)
         elif is_folder and entry.is_symlink():
@@ -105,3 +105,11 @@ class _Folder:
                 more = f" and {len(names) - _SHOWN} more" if len(names) > _SHOWN else ""
                 lines.append(f"  {why}: {', '.join(map(clean, names[:_SHOWN]))}{more}")
         return [f"{clean(self.top)}, passed over:", *lines] if lines else []
+
+
+def _is_folder(entry: os.DirEntry[str]) -> bool:
+    """Whether an entry is a folder; a link that leads in a circle is none, and is told as a file that cannot be read."""
+    try:
+        return entry.is_dir()
+    except OSError:
+        return False

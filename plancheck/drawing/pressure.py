@@ -11,6 +11,7 @@ from plancheck.facts import Facts
 from plancheck.flow.asked import Step
 from plancheck.flow.capacity import Left, way_of
 from plancheck.flow.pages.table import Column
+from plancheck.flow.supply import ahead_of, gauge_of
 from plancheck.flow.worst import worst_outlet
 from plancheck.hydraulics.plain import Regulator
 from plancheck.hydraulics.solving import Solution
@@ -76,7 +77,7 @@ def _drops(facts: Facts, left: Left) -> Iterator[Drop]:
             here -= fall
         lost += step.loss_m * WATER_PA_PER_M
         node = other
-        found = flow.house.levels.of(Ref(*node.partition("/")[::2]))
+        found = _level(facts, node)
         if found is not None and abs(found - level) > 0.01:
             yield Drop(name, here, here - lost, "friction")
             here -= lost
@@ -85,6 +86,16 @@ def _drops(facts: Facts, left: Left) -> Iterator[Drop]:
             here, lost, level, name = here - rise, 0.0, found, ""
     if name:
         yield Drop(name, here, here - lost, "friction")
+
+
+def _level(facts: Facts, node: str) -> float | None:
+    """How high a node stands, m; None where that is not known, and for what lies before the gauge, whose reading holds the
+    height of all that already."""
+    part, _, connection = node.partition("/")
+    ahead = ahead_of(facts, gauge_of(facts))
+    if part in ahead or (ahead and facts.plan.parts[part].is_ == "source"):
+        return None
+    return facts.flow.house.levels.of(Ref(part, connection.partition(":")[0]))
 
 
 def _start(facts: Facts, left: Left, steps: tuple[Step, ...]) -> str:

@@ -63,6 +63,9 @@ def _rooms(closing: Closing) -> Grid:
             shut.update(dry)
             if name not in closing.graph.outlets:
                 rows.append((_named(closing, name), _get_at(closing, name), by_place(closing, dry)))
+    stops = tuple(outlet for outlet in closing.graph.outlets if outlet in closing.graph.valves and outlet not in mains)
+    if stops:
+        rows.append(("the stop at the fixture itself", "", f"each shuts its own side alone: {by_place(closing, stops)}"))
     rest = tuple(outlet for outlet in closing.graph.outlets if outlet not in shut)
     if rest:
         rows.append(("the main alone" if mains else "no valve of the plan", "", by_place(closing, rest)))

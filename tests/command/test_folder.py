@@ -192,3 +192,12 @@ def test_progress_is_for_a_terminal_and_a_long_run() -> None:
     assert "3/3" in shown.stderr
     assert quiet.stderr == ""
     assert shown.stdout == quiet.stdout
+
+
+def test_a_link_in_a_circle_is_one_plan_that_cannot_be_read(tmp_path: Path) -> None:
+    (tmp_path / "a.plan.yaml").write_bytes(SMALL.read_bytes())
+    (tmp_path / "round.plan.yaml").symlink_to("round.plan.yaml")
+    assert taken(tmp_path) == ["a.plan.yaml", "round.plan.yaml"]
+    done = command("check", str(tmp_path), *FEW)
+    assert done.returncode == 2
+    assert "round.plan.yaml could not be read:" in done.stderr

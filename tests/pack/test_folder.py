@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from pathlib import Path
 
 import pytest
@@ -56,3 +57,26 @@ def test_without_a_browser_there_is_no_pdf_and_a_reason(
     assert command(["pack", SAMPLE, "--out", str(tmp_path / "out"), "--pdf"]) == 2
     assert "no-such-browser" in capsys.readouterr().err
     assert not list(tmp_path.iterdir())
+
+
+def test_of_another_house_nothing_is_left_and_nobody_s_files_are_written_over(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    house = str(Path(SAMPLE).parent / "boathouse.plan.yaml")
+    assert command(["pack", house, "--out", str(tmp_path), "--today", "2026-05-20"]) == 0
+    (tmp_path / "drawings" / "face-cold-ring.svg").write_text("changed by hand", encoding="utf-8")
+    assert command(["pack", SAMPLE, "--out", str(tmp_path), "--today", "2026-05-20"]) == 0
+    there = {file.relative_to(tmp_path).as_posix() for file in tmp_path.rglob("*") if file.is_file()}
+    listed = {line.partition("  ")[2] for line in (tmp_path / "contents.txt").read_text(encoding="utf-8").splitlines()}
+    assert there == {*listed, "contents.txt", "drawings/face-cold-ring.svg"}
+    assert "changed since and left: drawings/face-cold-ring.svg" in capsys.readouterr().err
+    for line in (tmp_path / "contents.txt").read_text(encoding="utf-8").splitlines():
+        sha256, _, name = line.partition("  ")
+        assert hashlib.sha256((tmp_path / name).read_bytes()).hexdigest() == sha256
+
+
+@pytest.mark.parametrize("name", ["sheets/cover.html", "contents.txt"])
+def test_a_file_of_somebody_else_is_not_written_over(tmp_path: Path, capsys: pytest.CaptureFixture[str], name: str) -> None:
+    (tmp_path / name).parent.mkdir(exist_ok=True)
+    (tmp_path / name).write_text("mine", encoding="utf-8")
+    assert command(["pack", SAMPLE, "--out", str(tmp_path)]) == 2
+    assert f"no part of an earlier pack: {name}" in capsys.readouterr().err
+    assert [file.read_text(encoding="utf-8") for file in tmp_path.rglob("*") if file.is_file()] == ["mine"]
