@@ -24,7 +24,7 @@ from plancheck.facts import Facts
 from plancheck.model import ManifoldOwn, Ref
 from plancheck.report.data import Finding, PlanReport
 
-NOTE = "Directions are true; narrow gaps are drawn wider and long ones shorter."
+NOTE = "Directions are true; narrow gaps are drawn wider and long ones shorter. Hot is drawn a little to the right of where it stands, cold to the left."
 
 
 def isometric(facts: Facts, report: PlanReport | None = None, key: str = "", linked: bool = False) -> Picture:

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
+from plancheck.drawing.apart import apart_of, beside
 from plancheck.drawing.floors import Floor, floors_of, outlines
-from plancheck.drawing.glyphs import box_at, kind_of
 from plancheck.drawing.sheet import room_of, sizes_of
 from plancheck.drawing.spots import Line, Spots, spots_of
-from plancheck.drawing.stretch import Axes, axes_of
-from plancheck.drawing.svg import Box, Segment, overlaps
+from plancheck.drawing.stretch import Axes, Way, axes_of
+from plancheck.drawing.svg import Box, Segment
+from plancheck.drawing.viewing import best_way
 from plancheck.facts import Facts
 from plancheck.measures import Length, Size
 from plancheck.model import ManifoldOwn, Point, Port, Ref, Run
@@ -49,12 +50,12 @@ def scene_of(facts: Facts) -> Scene:
     spots = spots_of(facts)
     points = list(dict.fromkeys((*spots.parts.values(), *spots.ports.values(), *(point for one in spots.lines for point in one.corners))))
     points = points or [(0.0, 0.0, 0.0)]
-    turned = max(range(4), key=lambda one: _told_apart(axes_of(points, _LEAST, _TRIED[1], _TRIED[0], one), points, facts, spots))
+    way = best_way(facts, spots, axes_of(points, _LEAST, _TRIED[1], _TRIED[0]))
     floors = floors_of(facts, spots)
     points += [corner for floor in floors for corner in floor.corners]
     tried: dict[float, tuple[Axes, Box]] = {}
     for sheet in sizes_of(facts):
-        per_metre = _fitting(sheet, points, turned, tried)
+        per_metre = _fitting(sheet, points, way, tried)
         if per_metre is not None:
             return _on_sheet(facts, spots, *tried[per_metre], sheet, 1.0, floors)
     axes, extent = tried[_SCALES[-1][0]]
@@ -62,13 +63,13 @@ def scene_of(facts: Facts) -> Scene:
     return _on_sheet(facts, spots, axes, extent, sheet, smaller, floors)
 
 
-def _fitting(sheet: tuple[float, float], points: Sequence[Point], turned: int, tried: dict[float, tuple[Axes, Box]]) -> float | None:
+def _fitting(sheet: tuple[float, float], points: Sequence[Point], way: Way, tried: dict[float, tuple[Axes, Box]]) -> float | None:
     """The largest scale at which everything fits on a sheet, None where not even the smallest does; tried keeps the axes of
     each scale."""
     found = None
     for per_metre, most in reversed(_SCALES):  # the smallest first, as most sheets are too small for any
         if per_metre not in tried:
-            axes = axes_of(points, _LEAST, most, per_metre, turned)
+            axes = axes_of(points, _LEAST, most, per_metre, way)
             tried[per_metre] = axes, _extent(axes, points)
         if any(high - low > size for size, low, high in _sides(sheet, tried[per_metre][1])):
             break
@@ -80,20 +81,6 @@ def _sides(sheet: tuple[float, float], extent: Box) -> tuple[tuple[float, float,
     """Of both sides of a sheet what room there is, and from where to where a drawing reaches."""
     room = room_of(sheet)
     return (room.right - room.left - 20, extent.left, extent.right), (room.bottom - room.top - 16, extent.top, extent.bottom)
-
-
-def _told_apart(axes: Axes, points: Sequence[Point], facts: Facts, spots: Spots) -> int:
-    """How many different places on paper the points have: the more, the less lies on top of each other; less those of symbols
-    that lie over another."""
-    apart = len({(round(x / 2.0), round(y / 2.0)) for x, y in map(axes.on_paper, points)})
-    boxes = sorted(box_at(kind_of(facts.plan.parts[id_]), *axes.on_paper(point)) for id_, point in spots.parts.items() if facts.plan.parts[id_].is_ != "manifold")
-    covered = 0
-    for place, box in enumerate(boxes):
-        for other in boxes[place + 1 :]:
-            if other.left > box.right:
-                break
-            covered += overlaps(box, other)
-    return apart - 4 * covered
 
 
 def _extent(axes: Axes, points: Sequence[tuple[float, float, float]]) -> Box:
@@ -110,10 +97,16 @@ def _on_sheet(facts: Facts, spots: Spots, axes: Axes, extent: Box, sheet: tuple[
         x, y = axes.on_paper(point)
         return left + scale * x, top + scale * y
 
-    runs = tuple(Drawn(one, tuple(map(at, one.corners)), facts.carried(one.run.id).service) for one in spots.lines)
+    moved = apart_of(facts, spots)
+    runs = tuple(_drawn(one, facts.carried(one.run.id).service, at) for one in spots.lines)
     shown = tuple(outlines(floors, {corner: at(corner) for floor in floors for corner in floor.corners}, axes))
-    parts = {id_: at(point) for id_, point in spots.parts.items()}
-    return Scene(facts, spots, runs, parts, {ref: at(point) for ref, point in spots.ports.items()}, sheet, axes.turned, shown)
+    parts = {id_: beside(at(point), moved.get(id_)) for id_, point in spots.parts.items()}
+    ports = {ref: beside(at(point), moved.get(ref.part)) for ref, point in spots.ports.items()}
+    return Scene(facts, spots, runs, parts, ports, sheet, axes.turned, shown)
+
+
+def _drawn(one: Line, service: str | None, at: Callable[[Point], Spot]) -> Drawn:
+    return Drawn(one, tuple(beside(at(corner), service) for corner in one.corners), service)
 
 
 def flows(facts: Facts, run: str) -> int:

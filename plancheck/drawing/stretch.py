@@ -37,32 +37,49 @@ class Stretched(NamedTuple):
         return self.places[number - 1] + share * (self.places[number] - self.places[number - 1])
 
 
+Way = tuple[int, float]  # by how many quarters one looks turned, how much wider north is drawn than east
+
+
 class Axes(NamedTuple):
-    """The three axes, and from where one looks: turned by so many quarters."""
+    """The three axes, and from where one looks."""
 
     east: Stretched
     north: Stretched
     up: Stretched
-    turned: int = 0
+    way: Way = (0, 1.0)
+
+    @property
+    def turned(self) -> int:
+        """By how many quarters."""
+        return self.way[0]
+
+    def along(self, point: Point) -> tuple[float, float, float]:
+        """The place of a point along each axis, mm."""
+        return self.east.at(point[0]), self.north.at(point[1]), self.up.at(point[2])
 
     def on_paper(self, point: Point) -> tuple[float, float]:
         """The place of a point on paper, y down, horizontals at 30 degrees."""
-        east, north, up = self.east.at(point[0]), self.north.at(point[1]), self.up.at(point[2])
-        wide, high = self.east.places[-1], self.north.places[-1]
-        if self.turned == 1:
+        return self.turned_by(self.way, *self.along(point))
+
+    def turned_by(self, way: Way, east: float, north: float, up: float) -> tuple[float, float]:
+        """The place on paper of what lies so far along each axis, looked at in a way."""
+        turned, wider = way
+        north *= wider
+        wide, high = self.east.places[-1], self.north.places[-1] * wider
+        if turned == 1:
             east, north = high - north, east
-        elif self.turned == 2:
+        elif turned == 2:
             east, north = wide - east, high - north
-        elif self.turned == 3:
+        elif turned == 3:
             east, north = north, wide - east
         return (east - north) * COS30, -(east + north) * SIN30 - up
 
 
-def axes_of(points: Iterable[Point], least_mm: float, most_mm: float, per_metre_mm: float, turned: int = 0) -> Axes:
+def axes_of(points: Iterable[Point], least_mm: float, most_mm: float, per_metre_mm: float, way: Way = (0, 1.0)) -> Axes:
     """The axes that hold the points. least and most: how wide a gap is drawn; per_metre: what a gap is drawn at between."""
     found = list(points)
     east, north, up = (_axis({point[axis] for point in found}, least_mm, most_mm, per_metre_mm) for axis in range(3))
-    return Axes(east, north, up, turned)
+    return Axes(east, north, up, way)
 
 
 def _axis(values: Iterable[float], least: float, most: float, per_metre: float) -> Stretched:

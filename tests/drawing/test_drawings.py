@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 import xml.etree.ElementTree as ET
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -275,3 +276,19 @@ def test_a_spare_port_that_nothing_closes_is_not_drawn_capped() -> None:
     assert "open end" in drawn["none"]
     assert "open end" not in drawn["plug"]
     assert drawn["none"].count("<circle") == drawn["plug"].count("<circle") + 1
+
+
+@pytest.mark.parametrize("name", WALKED)
+def test_hot_and_cold_of_a_fixture_are_two_lines_on_paper(made: dict[str, tuple[Facts, PlanReport]], name: str) -> None:
+    from plancheck.drawing.scene import scene_of
+    from plancheck.drawing.viewing import hidden_mm
+
+    scene = scene_of(made[name][0])
+    ends: dict[str, list[float]] = {}
+    for run in scene.runs:
+        for ref, spot in ((run.line.run.from_, run.corners[0]), (run.line.run.to, run.corners[-1])):
+            if ref is not None and ref.connection in ("hot", "cold") and run.service in ("hot", "cold"):
+                ends.setdefault(ref.part, []).append(spot[0])
+    assert all(max(found) - min(found) > 2.0 for found in ends.values() if len(found) == 2)
+    long = sum(((b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2) ** 0.5 for run in scene.runs for a, b in pairwise(run.corners))
+    assert hidden_mm(run.corners for run in scene.runs) < 0.15 * long
