@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from plancheck.demand.fixtures import Counted, items_of
 from plancheck.demand.totals import totals_of
+from plancheck.demand.weights import GROUPS, UPC_FIRST_HOSE_MORE
 from plancheck.facts import Facts
 from plancheck.flow.pages.table import Page
 from plancheck.measures import Length, Size
@@ -133,16 +134,32 @@ def _fixtures(facts: Facts) -> Iterable[Block]:
             rows[key] = rows.get(key, 0) + item.count_
     totals = totals_of(facts.plan, facts.family)
     single, grouped = totals.single, totals.grouped
-    table: list[tuple[str, ...]] = [(kind, str(count), cold, hot, total) for (kind, cold, hot, total), count in rows.items()]
+    table = [line for (kind, *each), count in rows.items() for line in _lines(kind, each, count, facts.family)]
     table.append(("Sum, one by one", "", *(f"{one:g}" for one in (single.cold, single.hot, single.total))))
     if grouped != single:
-        table.append(("Sum, with bathroom groups", "", *(f"{one:g}" for one in (grouped.cold, grouped.hot, grouped.total))))
+        table.append((f"Sum, with groups: {_groups(facts.family)}", "", *(f"{one:g}" for one in (grouped.cold, grouped.hot, grouped.total))))
     declared = facts.plan.permit.units if facts.plan.permit is not None else None
     notes = [f"Not in the sums: {gap.what}." for gap in totals.missing]
     if isinstance(declared, dict):
         notes.append(f"Declared on the permit: {', '.join(f'{key} {value}' for key, value in declared.items())}.")
     columns = ("Fixture", "Count", "Cold, each", "Hot, each", "Both, each")
     yield Grid(f"Fixture units ({facts.family.upper()})", columns, tuple(table), frozenset((1, 2, 3, 4)), notes=tuple(notes))
+
+
+def _lines(kind: str, each: Sequence[str], count: int, family: str) -> Iterable[tuple[str, ...]]:
+    """The lines of one kind of fixture; under UPC the first hose outlet counts for more than each further one."""
+    if kind == "hose outlet" and family == "upc" and "-" not in each:
+        cold, hot, total = (float(one) for one in each)
+        yield "hose outlet, the first", "1", f"{cold + UPC_FIRST_HOSE_MORE:g}", f"{hot:g}", f"{total + UPC_FIRST_HOSE_MORE:g}"
+        if count > 1:
+            yield "hose outlet, each further", str(count - 1), *each
+    else:
+        yield kind, str(count), *each
+
+
+def _groups(family: str) -> str:
+    """What counts as a group in a family."""
+    return ", ".join(group.name for group in GROUPS[family])
 
 
 def _each(units: Counted) -> tuple[str, str, str]:
