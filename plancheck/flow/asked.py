@@ -76,7 +76,7 @@ class Asked:
         apart = tuple(name for name in names if name in changed)  # of the openings themselves: they may be turned again
         rest = tuple(sorted((name, law) for name, law in changed.items() if name not in apart))
         if (names, rest) not in self._ready:
-            self._ready[names, rest] = self._folded(names, changed)
+            self._ready[names, rest] = self._folded(names, dict(rest))  # without theirs, or the next would begin with them
         start = near.flows if near is not None else None
         solution = self._ready[names, rest].solved(start, {name: changed[name] for name in apart})
         self._kept[key] = solution

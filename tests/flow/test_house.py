@@ -360,3 +360,15 @@ def test_rust_in_old_steel_pipe_is_said() -> None:
     assert any("rust narrows" in words for words in flow_of("plainflow", change).house.assumed)
     change["runs/service/work"] = "new"
     assert not any("rust" in words for words in flow_of("plainflow", change).house.assumed)
+
+
+def test_what_was_asked_before_does_not_change_an_answer() -> None:
+    """A valve turned for one question stands where it stood for the next."""
+    from plancheck.flow.shower import laws_at
+
+    first, second = flow_of("small"), flow_of("small")
+    fixture = next(one for one in first.house.fixtures.values() if one.mixed)
+    for share in (0.2, 0.9):
+        second.opened(fixture.mixed, laws_at(fixture, share))
+    alone, after = first.opened(fixture.mixed), second.opened(fixture.mixed)
+    assert {name: round(flow, 12) for name, flow in after.flows.items()} == {name: round(flow, 12) for name, flow in alone.flows.items()}
