@@ -235,7 +235,7 @@ def is_same(one: str, other: str) -> bool:
     try:
         return os.path.samefile(one, other)
     except (OSError, ValueError):  # one of the two is not there, or no name of a file at all
-        return os.path.abspath(one) == os.path.abspath(other) if "\0" not in one + other else False
+        return os.path.realpath(one) == os.path.realpath(other) if "\0" not in one + other else False
 
 
 def _columns() -> int:

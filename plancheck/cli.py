@@ -142,6 +142,7 @@ def _add_draw(draw: argparse.ArgumentParser) -> None:
     draw.add_argument("--as", dest="kind", choices=kinds, help="what to draw; left out: the isometric, or the riser where paths are missing")
     draw.add_argument("--out", metavar="PATH", help="a file for one drawing, a folder for several")
     draw.add_argument("--bare", action="store_true", help="without the marks of findings")
+    draw.add_argument("--amend", metavar="FILE", help="limits of the local authority, by which the marks are numbered")
     draw.add_argument("--today", metavar="DATE", help="judge as on this day, such as 2026-04-02")
     draw.set_defaults(command=_draw)
 
@@ -203,7 +204,7 @@ def _draw(options: argparse.Namespace) -> int:
     from plancheck.drawcalls import Call, draw
 
     today = options.today or time.strftime("%Y-%m-%d")
-    return draw(Call(options.plan, options.kind, options.out, not options.bare, today))
+    return draw(Call(options.plan, options.kind, options.out, not options.bare, today, options.amend))
 
 
 def _grade(options: argparse.Namespace) -> int:

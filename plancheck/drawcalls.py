@@ -13,6 +13,8 @@ from plancheck.facts import Facts
 from plancheck.record import NamedTuple
 from plancheck.report.data import PlanReport
 
+_BEGINS = {"manifolds": "face", "labels": "strip", "showers": "shower", **{kind: kind for kind in ("isometric", "riser", "shutoff", "pressure")}}
+_SILENT = ("does not say enough", "plancheck flow PLAN tells what is missing")
 _LACKS = {
     "isometric": ("gives no run a path", "draw it with --as riser, or write the path of its runs"),
     "manifolds": ("has no manifold", "draw it with --as riser"),
@@ -29,6 +31,7 @@ class Call(NamedTuple):
     out: str | None = None
     marks: bool = True
     today: str = ""
+    amend: str | None = None
 
 
 def draw(call: Call) -> int:
@@ -41,7 +44,7 @@ def draw(call: Call) -> int:
     facts = facts_in(call.plan, call.today)
     pictures = _pictures(call, facts)
     if not pictures:
-        why, mend = _LACKS.get(call.kind or "", ("does not say enough", "plancheck flow PLAN tells what is missing"))
+        why, mend = _LACKS.get(call.kind or "", _SILENT)
         raise Unreadable((Problem(call.plan, 0, 0, f"there is nothing to draw as {call.kind}: the plan {why}", mend, "drawn"),))
     if call.kind == "all" or len(pictures) > 1:
         return _to_folder(call, pictures)
@@ -62,25 +65,35 @@ def _to_folder(call: Call, pictures: Sequence[Picture]) -> int:
         raise _wrong(f"there are {len(pictures)} drawings: {names}", "name a folder for them with --out FOLDER")
     write_folder(call.out, {f"{picture.name}.svg": picture.svg + "\n" for picture in pictures})
     sys.stderr.write(f"{call.out}: {', '.join(f'{picture.name}.svg' for picture in pictures)}\n")
+    if call.kind == "all":
+        for kind in KINDS:
+            if not any(picture.name.startswith(_BEGINS[kind]) for picture in pictures):
+                sys.stderr.write(f"{call.out}: nothing to draw as {kind}: the plan {_LACKS.get(kind, _SILENT)[0]}\n")
     return NOTHING
 
 
 def _pictures(call: Call, facts: Facts) -> tuple[Picture, ...]:
     marked = call.marks and call.kind in (None, "all", "isometric", "riser")
-    report = _report(facts) if marked else None
+    report = _report(facts, call.amend) if marked else None
     if call.kind is None:
         return (supply(facts, report),)
     return all_pictures(facts, report) if call.kind == "all" else KINDS[call.kind](facts, report)
 
 
-def _report(facts: Facts) -> PlanReport:
-    """The report of a plan, whose findings are marked."""
+def _report(facts: Facts, amend: str | None) -> PlanReport:
+    """The report of a plan, whose findings are marked. amend: the file of local limits. Raises Unreadable."""
     from plancheck.engine import run_rules
     from plancheck.loader import built_in_rules
     from plancheck.report.assemble import Options, assemble
 
     rules = built_in_rules()
-    return assemble(facts, rules, run_rules(rules, facts), Options())
+    options = Options()
+    if amend is not None:
+        from plancheck.amendments.load import load_amendments
+
+        options.amendments = load_amendments(amend, rules)
+    amended = options.amendments.limits if options.amendments is not None else {}
+    return assemble(facts, rules, run_rules(rules, facts, amended), options)
 
 
 def _wrong(says: str, mend: str) -> Unreadable:

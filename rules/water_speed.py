@@ -139,6 +139,17 @@ def _known_hot(run: Run, tube: Tube, facts: Facts) -> None:
         raise NotShown(("parts", carried.heated_by, "set"), "how hot the water is: over 140 degF copper takes less")
 
 
+def _larger(larger: tuple[str, float] | None, limit: InForce, facts: Facts) -> str:
+    """The next size, and whether that is enough."""
+    if larger is None:
+        return "Run it a size larger."
+    size, m_s = larger
+    speed = facts.quantity(m_s, "speed")
+    if m_s <= limit.number:
+        return f"Run it in {size} in ({speed})."
+    return f"{size} in alone is not enough ({speed}): run it larger still, or share its load out over more pipes."
+
+
 def _broken(stretch: Stretch, flow_m3s: float, of: str, m_s: float, limit: InForce, facts: Facts) -> Outcome:
     run, tube = stretch.run, stretch.tube
     fast, most = facts.quantity(m_s, "speed"), facts.quantity(limit.number, "speed")
@@ -146,7 +157,7 @@ def _broken(stretch: Stretch, flow_m3s: float, of: str, m_s: float, limit: InFor
     when = "at peak" if of == "peak" else f"for {of}"
     larger = facts.flow.larger(tube, flow_m3s)
     size = f"{tube.size.words} " if isinstance(tube.size, Size) else ""
-    mend = f"Run it in {larger[0]} in ({facts.quantity(larger[1], 'speed')})." if larger else "Run it a size larger."
+    mend = _larger(larger, limit, facts)
     with_it = f" The same for {listed(stretch.others)}." if stretch.others else ""
     return broken(
         f"{run.id}, {size}{tube.material}: {drawn} {when} is {fast}; at most {most}.",

@@ -6,7 +6,7 @@ are dots. Narrow gaps are widened and long ones shortened so that ports and para
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from plancheck.drawing.along import on_run
@@ -24,6 +24,7 @@ from plancheck.facts import Facts
 from plancheck.model import ManifoldOwn, Ref
 from plancheck.report.data import Finding, PlanReport
 
+_THIN = 0.45  # mm: the line of what the plan gives no path for
 NOTE = "Directions are true; narrow gaps are drawn wider and long ones shorter. Hot is drawn a little to the right of where it stands, cold to the left."
 
 
@@ -40,7 +41,7 @@ def isometric(facts: Facts, report: PlanReport | None = None, key: str = "", lin
     levels = list(level_marks(scene, room, labels))
     texts = [*part_names(scene, room, labels), *run_labels(scene, room, labels)]
     kinds = [kind_of(facts.plan.parts[id_]) for id_ in scene.parts if not isinstance(facts.plan.parts[id_].own, ManifoldOwn)]
-    legend = legend_of(facts, kinds, [run.service for run in scene.runs], report, marks.numbers, any(not run.line.shown for run in scene.runs), (NOTE, *_notes(scene)))
+    legend = legend_of(facts, kinds, [run.service for run in scene.runs], report, marks.numbers, any(not run.line.shown or run.line.before or run.line.behind for run in scene.runs), (NOTE, *_notes(scene)))
     legend = legend._replace(signs=list(_signs(scene)))
     title = "Isometric of the water supply"
     about = f"{len(scene.runs)} runs and {len(scene.parts)} parts, seen from above at 30 degrees; {told(marks)}."
@@ -75,13 +76,9 @@ def _pipes(scene: Scene) -> Iterator[str]:
     for run in sorted(scene.runs, key=_depth):
         look = look_of(run.service)
         rim = line(run.corners, stroke="#ffffff", stroke_width=WIDTH_MM + 1.4, stroke_linejoin="round")
-        pipe = line(
-            run.corners,
-            stroke=look.colour,
-            stroke_width=WIDTH_MM if run.line.shown else 0.45,
-            stroke_dasharray=look.dashes or None,
-            stroke_linecap="round",
-            stroke_linejoin="round",
+        pipe = "".join(
+            line(corners, stroke=look.colour, stroke_width=wide, stroke_dasharray=look.dashes or None, stroke_linecap="round", stroke_linejoin="round")
+            for corners, wide in _as_drawn(run)
         )
         title = element("title", escape(f"{run.line.run.id}: {', '.join(filter(None, label_of(scene.facts, run.line.run)))}, {look.name.lower()}"))
         yield element("g", (title, rim, pipe), class_=look.class_)
@@ -90,6 +87,18 @@ def _pipes(scene: Scene) -> Iterator[str]:
     for run in scene.runs:
         yield from _arrow(scene.facts, run)
     yield from _port_valves(scene)
+
+
+def _as_drawn(run: Drawn) -> Iterator[tuple[Sequence[Spot], float]]:
+    """The corners of a run with the width of its line: thin where the plan has no path for it, be it at an end."""
+    first, last = run.line.before, len(run.corners) - 1 - run.line.behind
+    if not run.line.shown or last <= first:
+        yield run.corners, _THIN
+        return
+    yield run.corners[first : last + 1], WIDTH_MM
+    for piece in (run.corners[: first + 1], run.corners[last:]):
+        if len(piece) > 1:
+            yield piece, _THIN
 
 
 def _depth(run: Drawn) -> float:

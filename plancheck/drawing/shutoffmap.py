@@ -9,7 +9,7 @@ from plancheck.drawing.svg import Box, Picture, element, line, whole, words
 from plancheck.facts import Facts
 from plancheck.isolate import Closing, is_for_testing
 
-_STEP, _ROW, _SIZE, _MARGIN, _HEAD, _MOST_NAME = 4.6, 5.0, 2.6, 6.0, 14.0, 46.0
+_STEP, _ROW, _SIZE, _MARGIN, _HEAD, _MOST_NAME, _MOST_WIDE = 4.6, 5.0, 2.6, 6.0, 14.0, 46.0, 185.0
 _GREY = "#4d585c"
 
 
@@ -24,15 +24,19 @@ def shutoff_picture(facts: Facts) -> Picture | None:
     titles = [_title(facts, name) for name, _ in rows]
     left = _MARGIN + min(_MOST_NAME, max(width(title, _SIZE) for title in titles)) + 3
     top = _HEAD + min(_MOST_NAME, max(width(point, _SIZE) for point in points)) + 4
-    wide = max(110.0, left + _STEP * len(points) + _MARGIN)
-    high = top + _ROW * len(rows) + 8
+    per = max(6, int((_MOST_WIDE - left - _MARGIN) / _STEP))
+    parts = [points[at : at + per] for at in range(0, len(points), per)]
+    wide = max(110.0, left + _STEP * min(per, len(points)) + _MARGIN)
+    high = (top - _HEAD + _ROW * len(rows) + 8) * len(parts) + _HEAD
     title, about = "Close this, these go dry", "Each dot: closing the valve of its row leaves the outlet of its column dry."
     labels: list[tuple[str, Box]] = []
     body = [element("rect", x=0, y=0, width=wide, height=high, fill="#ffffff")]
     body += [words(_MARGIN, 7, title, 4.2, font_weight="bold"), words(_MARGIN, 11.5, shortened(about, 2.6, wide - 12), 2.6, fill=_GREY)]
-    body += _columns(points, left, top, high, labels)
-    for place, ((_, dry), name) in enumerate(zip(rows, titles, strict=True)):
-        body += _row(name, frozenset(dry), points, left, top + _ROW * (place + 0.5), labels)
+    for number, some in enumerate(parts):  # as many columns side by side as a page is wide, the rest below
+        begin = top + number * (top - _HEAD + _ROW * len(rows) + 8)
+        body += _columns(some, left, begin, begin + _ROW * len(rows) + 8, labels)
+        for place, ((_, dry), name) in enumerate(zip(rows, titles, strict=True)):
+            body += _row(name, frozenset(dry), some, left, begin + _ROW * (place + 0.5), labels)
     svg = whole("shutoff", title, about, wide, high, body)
     return Picture("shutoff", title, about, svg, wide, high, tuple(labels))
 

@@ -20,12 +20,13 @@ _WAYS: tuple[Point, ...] = ((-1, 0, 0), (0, -1, 0), (0, 0, 1), (1, 0, 0), (0, 1,
 
 class Line(NamedTuple):
     """A run as it is drawn: its corners; shown: whether they are those of the plan, or a stand-in; before: how many of the
-    corners lie before the plan's path begins."""
+    corners lie before the plan's path begins; behind: how many after it ends."""
 
     run: Run
     corners: tuple[Point, ...]
     shown: bool
     before: int = 0
+    behind: int = 0
 
 
 class Spots(NamedTuple):
@@ -184,7 +185,8 @@ class _Placing:
             if corners is None:
                 yield Line(run, _elbowed(ends[0], ends[1]), False)
             else:
-                yield Line(run, _ended(corners, ends), True, int(_cell(corners[0]) != _cell(ends[0])))
+                off = [int(_cell(corners[place]) != _cell(end)) for place, end in zip((0, -1), ends, strict=True)]
+                yield Line(run, _ended(corners, ends), True, *off)
 
 
 def _cell(point: Point) -> tuple[int, int, int]:

@@ -131,4 +131,4 @@ def gradebook(rubric: Rubric, class_: Sequence[Graded]) -> str:
 
 def _cell(text: str) -> str:
     """Text that no spreadsheet takes for a formula."""
-    return f"'{text}" if text[:1] in ("=", "+", "-", "@", "\t", "\r") else text
+    return f"'{text}" if text.lstrip()[:1] in ("=", "+", "-", "@", "\t", "\r") else text

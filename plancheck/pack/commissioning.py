@@ -41,11 +41,18 @@ def _readings(facts: Facts) -> Iterator[Block]:
         if outside:
             marked[len(rows)] = "outside the band"
         opened = ", ".join(reading.open) if isinstance(reading.open, tuple) else said(reading.open)
-        rows.append((reading.id, said(reading.at), opened, expected, said(reading.reads), joined(said(reading.by), said(reading.date))))
+        rows.append((reading.id, said(reading.at), opened, expected, _read(facts, reading), joined(said(reading.by), said(reading.date))))
     if rows:
         yield Heading("Read so far")
         columns = ("Reading", "At", "Open", "Expected", "Read", "By, on")
         yield Grid("Readings the plan carries", columns, tuple(rows), marked=marked)
+
+
+def _read(facts: Facts, reading: Reading) -> str:
+    """What was read, in the plan's units and, where they are others, as it was written."""
+    written, reads = said(reading.reads), reading.reads
+    own = facts.quantity(reads.si, reads.kind) if isinstance(reads, Quantity) and reads.kind in ("pressure", "flow") else written
+    return own if own.partition(" ")[2] == written.partition(" ")[2] else f"{own} ({written})"
 
 
 def _expected(facts: Facts, reading: Reading) -> tuple[str, bool]:

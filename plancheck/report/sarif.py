@@ -128,7 +128,7 @@ class _Plan:
         return {
             **self._head(rule, kind, level, f"{subject}: {says}"),
             "locations": [{"physicalLocation": where, "logicalLocations": _logical(path, subject)}],
-            "partialFingerprints": {"rulePath/v1": _hashed(rule, path)},
+            "partialFingerprints": {"rulePath/v1": _hashed(rule, path), "ruleSubject/v1": _hashed(rule, path, subject, "")},
             **({"properties": more} if more else {}),
         }
 

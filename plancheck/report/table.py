@@ -60,4 +60,4 @@ def _row(report: PlanReport, state: str, one: Finding, waived: WaivedFinding | N
 def _safe(cell: Cell) -> Cell:
     if not isinstance(cell, str):
         return cell
-    return clean(f"'{cell}" if cell.startswith(_FORMULA) else cell)
+    return clean(f"'{cell}" if cell.startswith(_FORMULA) or cell.lstrip().startswith(_FORMULA) else cell)

@@ -136,13 +136,21 @@ def test_without_script_the_whole_list_stands_there(browser: Browser, pages: dic
 
 def test_the_filter_by_severity_and_place(browser: Browser, pages: dict[str, Path]) -> None:
     with browser.page(pages["mistakes"]) as page:
-        every = page.locator("article.finding:visible").count()
-        advice = page.locator("article.finding.advice").count()
-        page.get_by_label("advice").uncheck()
-        assert page.locator("article.finding:visible").count() == every - advice
-        page.get_by_label("advice").check()
+        each = "[data-severity], [data-tied]"
+        every = page.locator(each).count()
+        alone = page.locator("article.advice:not(:has([data-tied]))").count()
+        entries = page.locator("article.finding:visible").count()
+        page.get_by_label("correction").uncheck()
+        page.get_by_label("hazard").uncheck()
+        shown = page.locator("article.advice:visible, [data-tied=advice]:visible").count()
+        assert f"{shown} of {every} shown" in page.locator("[role=status]").inner_text()
+        assert page.locator("[data-tied=advice]:visible").count() == page.locator("[data-tied=advice]").count()
+        assert page.locator("[data-tied=correction]:visible").count() == 0
+        assert alone < page.locator("article.finding:visible").count() < entries
+        page.get_by_label("correction").check()
+        page.get_by_label("hazard").check()
         page.get_by_label("Place").select_option("Heater")
-        heater = page.locator("article.finding:visible").count()
+        heater = page.locator("article.finding:visible, [data-tied]:visible").count()
         assert 0 < heater < every
         assert f"{heater} of {every} shown" in page.locator("[role=status]").inner_text()
         hidden = page.evaluate("document.querySelector('article.finding[hidden]').id")
@@ -164,3 +172,13 @@ def test_three_hundred_findings(browser: Browser, tmp_path: Path) -> None:
         assert page.locator("article.finding, ul.tied li").count() >= 300
         assert not too_wide(page)
         assert not dead_links(page)
+
+
+def test_every_mark_and_its_finding_lead_to_each_other(browser: Browser, pages: dict[str, Path]) -> None:
+    with browser.page(pages["mistakes"]) as page:
+        marks = page.evaluate("[...document.querySelectorAll('[id*=mark-]')].map((one) => one.id)")
+        assert len(marks) > 10
+        for mark in marks:
+            assert page.locator(f"a[href='#{mark}']").count() >= 1, mark
+            finding = mark.replace("mark-", "finding-")
+            assert page.locator(f"a[href='#{finding}']").count() >= 1, mark

@@ -30,8 +30,8 @@ def outlets_table(middle: Flow, low: Flow, high: Flow, gaps: Gaps) -> Table:
     share = 0.8 if middle.facts.family == "upc" else 1.0
     notes = ["Left is at the stub-outs, at the valve body of showers and tubs, while the outlet takes what it takes."]
     notes.append(
-        "At peak by sections every run of the way carries its peak by fixture units, or what the outlet itself takes where "
-        "that is more, as the code sizes pipe" + (", and a regulator holds 0.8 of its set." if share < 1.0 else ".")
+        "At peak by sections every run of the way carries its peak by fixture units, but no more than the outlets behind "
+        "take together, and no less than the outlet itself, as the code sizes pipe" + (", and a regulator holds 0.8 of its set." if share < 1.0 else ".")
     )
     peak = middle.network_peak(middle.facts.loads)
     if peak.by:

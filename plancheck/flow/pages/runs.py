@@ -39,7 +39,7 @@ def runs_table(flow: Flow, gaps: Gaps) -> Table:
         *hows,
         (
             "Speed is at the larger of the peak and the largest outlet behind, and never at more than the outlets behind take "
-            "together; loss is at the peak by fixture units."
+            "together; loss is at the peak by fixture units, or at what they take together where that is less."
         ),
         "A run on a ring carries the whole ring's load, as either side may be shut; its speed is that of its part.",
     )
@@ -52,6 +52,8 @@ def _row(flow: Flow, run: Run, load: RunLoad) -> tuple[Cell, ...]:
     carried, speed = flow.facts.carried(run.id), flow.speed(flow.facts.loads, run.id)
     by_units, edge = load.by_units.flow_m3s, flow.edges.get(run.id)
     known = edge is not None and flow.house.pieces[run.id].missing is None
+    behind = flow.behind().get(run.id)
+    peak = min(by_units, behind.all_m3s) if by_units is not None and behind is not None and behind.all_m3s else by_units
     return (
         run.id,
         f"{size} {tube.material if tube is not None else ''}".strip(),
@@ -60,7 +62,7 @@ def _row(flow: Flow, run: Run, load: RunLoad) -> tuple[Cell, ...]:
         by_units,
         load.by_binomial.flow_m3s,
         speed.m_s if speed.flow_m3s else None,
-        loss_m(edge.law, by_units) * WATER_PA_PER_M if known and edge is not None and by_units is not None else None,
+        loss_m(edge.law, peak) * WATER_PA_PER_M if known and edge is not None and peak is not None else None,
     )
 
 

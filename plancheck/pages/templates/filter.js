@@ -10,7 +10,9 @@
   for (const list of document.querySelectorAll("[data-findings]")) {
     const findings = [...list.querySelectorAll("[data-severity]")];
     if (findings.length < 2) continue;
-    const severities = ["hazard", "correction", "advice"].filter((one) => seen(findings, "severity").includes(one));
+    const tied = [...list.querySelectorAll("[data-tied]")];
+    const there = [...seen(findings, "severity"), ...seen(tied, "tied")];
+    const severities = ["hazard", "correction", "advice"].filter((one) => there.includes(one));
     const boxes = severities.map((severity) => make("input", { type: "checkbox", checked: true, value: severity }));
     const place = make("select", {}, make("option", { value: "" }, "everywhere"));
     place.append(...seen(findings, "station").map((station) => make("option", { value: station }, station)));
@@ -19,13 +21,19 @@
       const wanted = new Set(boxes.filter((box) => box.checked).map((box) => box.value));
       let shown = 0;
       for (const one of findings) {
-        one.hidden = !wanted.has(one.dataset.severity) || (place.value !== "" && place.value !== one.dataset.station);
-        shown += one.hidden ? 0 : 1;
+        const there = place.value === "" || place.value === one.dataset.station;
+        // what hangs on a finding is shown with it, so that one sees what it hangs on
+        const hung = [...one.querySelectorAll("[data-tied]")];
+        for (const other of hung) other.hidden = !wanted.has(other.dataset.tied);
+        const kept = hung.filter((other) => !other.hidden).length;
+        const own = wanted.has(one.dataset.severity) ? 1 : 0;
+        one.hidden = !there || own + kept === 0;
+        shown += one.hidden ? 0 : own + kept;
       }
       for (const station of list.querySelectorAll("div.station")) {
         station.hidden = !station.querySelector("[data-severity]:not([hidden])");
       }
-      told.textContent = shown + " of " + findings.length + " shown";
+      told.textContent = shown + " of " + (findings.length + tied.length) + " shown";
     };
     const bar = make("div", { className: "filter", role: "group" });
     bar.setAttribute("aria-label", "Show");
@@ -37,11 +45,11 @@
     addEventListener("hashchange", () => {
       const aim = document.getElementById(decodeURIComponent(location.hash.slice(1)));
       const one = aim && aim.closest("[data-severity]");
-      if (one && one.hidden && list.contains(one)) {
+      if (one && (one.hidden || aim.hidden) && list.contains(one)) {
         for (const box of boxes) box.checked = true;
         place.value = "";
         apply();
-        one.scrollIntoView();
+        aim.scrollIntoView();
       }
     });
   }
