@@ -112,7 +112,8 @@ def run_grade(call: Call) -> Result:
     if before is not None:
         _tell_before(before, made, class_)
     _tell_marks(marks, class_)
-    picture = class_picture(class_, near_identical(features))
+    given = features_of(klass.reference) if klass.reference is not None else frozenset()
+    picture = class_picture(class_, near_identical(features, given))
     if writer is not None:
         writer.finish(tuple(class_), picture)
     return Result(klass, made, tuple(class_), picture)
@@ -203,7 +204,16 @@ def _more(names: Sequence[str]) -> str:
 
 
 def _tell_marks(marks: Marks, class_: Sequence[Graded]) -> None:
-    """Says for whom the marks file has marks that go nowhere, as the plan cannot be read."""
+    """Says where the marks file has marks that go nowhere."""
+    for one in class_:
+        failed = {aspect.key for section in one.sections if section.failed for aspect in section.aspects}
+        lost = [key for key in marks.overrides.get(one.candidate, {}) if key in failed]
+        found = {fault.id for fault in one.critical}
+        strange = [id_ for id_ in marks.lifted.get(one.candidate, {}) if id_ not in found]
+        if lost:
+            sys.stderr.write(f"{one.candidate}: overridden without effect, a critical fault takes the section: {', '.join(lost)}\n")
+        if strange and not one.unread:
+            sys.stderr.write(f"{one.candidate}: lifted, but not found in this plan: {', '.join(strange)}\n")
     unread = [one.candidate for one in class_ if one.unread and (one.candidate in marks.overrides or one.candidate in marks.judged)]
     if unread:
         sys.stderr.write(f"marks without effect, the plan cannot be read: {', '.join(unread[:_TOLD])}{_more(unread)}\n")

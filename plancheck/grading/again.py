@@ -18,9 +18,10 @@ Found = Mapping[tuple[str, str], Change]  # by rule and path
 
 
 class Before(NamedTuple):
-    """An earlier result: the findings of each candidate whose plan could be read then, and the rubric it rests on."""
+    """An earlier result: the findings of each candidate whose plan could be read then, all totals, the rubric it rests on."""
 
     findings: Mapping[str, Found]
+    totals: Mapping[str, float]
     rubric_sha256: str
 
 
@@ -35,8 +36,9 @@ def load_before(file: str) -> Before:
         raise _wrong(file, 1, "the file is no result of grading")
     try:
         found = {one["candidate"]: dict(map(_change, one["findings"])) for one in data["candidates"] if not one["unread"]}
-        return Before(found, str(data["made"]["rubric_sha256"]))
-    except (KeyError, TypeError):
+        totals = {one["candidate"]: float(one["total"]) for one in data["candidates"]}
+        return Before(found, totals, str(data["made"]["rubric_sha256"]))
+    except (KeyError, TypeError, ValueError):
         raise _wrong(file, 1, "the file is no whole result of grading") from None
 
 
@@ -56,6 +58,7 @@ def with_changes(one: Graded, before: Before) -> Graded:
     What is told no more is mended only where its rule judges that place of the plan still: what the plan says no more, or
     no more enough of, is gone and not mended.
     """
+    one = one._replace(total_before=before.totals.get(one.candidate))
     earlier = before.findings.get(one.candidate)
     if earlier is None or one.report is None:
         return one

@@ -54,8 +54,13 @@ def _things(facts: Facts, what: str) -> Counter[str]:
     if what == "parts":
         return Counter(_kind(facts, part.id) for part in facts.plan.parts.values() if part.work != "removed")
     if what == "joins":
-        return Counter(" to ".join(_join(facts, run)[:2]) for run in _runs(facts))
-    return Counter(f"{' to '.join(_join(facts, run)[:2])}, {_size(facts, run)}" for run in _runs(facts))
+        return Counter(_in_words(_join(facts, run)) for run in _runs(facts))
+    return Counter(f"{_in_words(_join(facts, run))}, {_size(facts, run)}" for run in _runs(facts))
+
+
+def _in_words(join: Join) -> str:
+    first, second, water = join
+    return f"{first} to {second}{f' with {water} water' if water else ''}"
 
 
 def _runs(facts: Facts) -> list[Run]:

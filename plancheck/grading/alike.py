@@ -73,8 +73,13 @@ def _said(entry: Mapping[str, Any], kinds: Mapping[str, str]) -> Iterator[tuple[
             yield key, repr(value)
 
 
-def near_identical(plans: Mapping[str, Features]) -> list[Alike]:
-    """Groups of candidates whose plans share nearly all, the largest first, each by name: the same in whatever order they came."""
+def near_identical(plans: Mapping[str, Features], given: Features = frozenset()) -> list[Alike]:
+    """Groups of candidates whose plans share nearly all, the largest first, each by name: the same in whatever order they came.
+
+    given: what a task gives everybody (its reference layout); what counts then is where plans depart from it alike, by what
+    they have besides and by what they leave out.
+    """
+    plans = {name: features ^ given for name, features in plans.items()}
     groups: list[list[str]] = []
     shares: list[float] = []
     for name, features in sorted(plans.items()):

@@ -73,6 +73,7 @@ def _candidate(one: Graded) -> dict[str, Any]:
         "unsaid": [change._asdict() for change in one.unsaid],
         "new": [change._asdict() for change in one.new],
         "still": one.still,
+        "total_before": one.total_before,
     }
 
 

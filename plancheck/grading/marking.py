@@ -55,7 +55,7 @@ def mark_of(key: str, aspect: Aspect, work: Submission, paid: Paid, elsewhere: I
         else:
             share, says = _by_value(aspect, work)
     except Unknown as gap:
-        return blank._replace(state=NOT_STATED, says=f"The plan does not say {gap.what}.", gain=aspect.weight)
+        return blank._replace(state=NOT_STATED, says=f"Not to be worked out from this plan: {gap.what}.", gain=aspect.weight)
     mark = share * aspect.weight
     return blank._replace(mark=mark, says=says, gain=aspect.weight - mark)
 

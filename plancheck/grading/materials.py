@@ -30,12 +30,12 @@ def material_lines(facts: Facts) -> Iterator[Line]:
         length = said.tubes.get(name)
         written = length.m if isinstance(length, Length) else None
         has = held.tubes.get(name, 0.0)
-        yield Line(f"tube {name}", written, has, f"{length.text if isinstance(length, Length) else 'nothing'} for {facts.length(round(has, 2))}")
+        yield Line(f"tube {name}", written, has, f"{length.text if isinstance(length, Length) else 'not'} listed, {facts.length(round(has, 2))} drawn")
     for kind, lists, counts in (("", said.parts, held.parts), ("joints, ", said.joints, held.joints)):
         for name in dict.fromkeys((*lists, *counts)):
             number = lists.get(name)
             written = float(number) if isinstance(number, int) else None
-            yield Line(f"{kind}{name}", written, float(counts.get(name, 0)), f"{number if number is not None else 'nothing'} for {counts.get(name, 0)}")
+            yield Line(f"{kind}{name}", written, float(counts.get(name, 0)), f"{number if number is not None else 'not'} listed, {counts.get(name, 0)} drawn")
 
 
 def materials_share(facts: Facts, within: float) -> tuple[float, str]:

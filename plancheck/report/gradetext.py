@@ -28,9 +28,9 @@ def print_class(console: Console, rubric: Rubric, class_: Sequence[Graded], pict
             _say(console, f"{one.candidate}: critical: {fault.title} ({what}), {_seen_in(fault)}", "hazard")
         for why in one.unread:
             _say(console, f"{one.candidate}: cannot be read: {why}")
-        if one.mended or one.new or one.unsaid:
+        if one.total_before is not None:
             unsaid = f"{len(one.unsaid)} not said any more, " if one.unsaid else ""
-            _say(console, f"{one.candidate}: since last time {len(one.mended)} mended, {unsaid}{len(one.new)} new, {one.still} still there")
+            _say(console, f"{one.candidate}: since last time {one.total_before:g} to {one.total:g} marks, {len(one.mended)} mended, {unsaid}{len(one.new)} new, {one.still} still there")
     _class(console, picture)
 
 
