@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Sequence
 
@@ -46,6 +47,8 @@ def draw(call: Call) -> int:
     if not pictures:
         why, mend = _LACKS.get(call.kind or "", _SILENT)
         raise Unreadable((Problem(call.plan, 0, 0, f"there is nothing to draw as {call.kind}: the plan {why}", mend, "drawn"),))
+    if call.kind in ("isometric", "riser") and not (call.out or "").endswith("/") and not os.path.isdir(call.out or ""):
+        pictures = pictures[:1]  # the whole; the sheets of a large plan want a folder
     if call.kind == "all" or len(pictures) > 1:
         return _to_folder(call, pictures)
     if call.out is None:

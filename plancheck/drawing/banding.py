@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from plancheck.drawing.branching import Node, tree_of
+from plancheck.drawing.branching import Node, pruned, tree_of
 from plancheck.drawing.scene import Spot
+from plancheck.drawing.sharing import Share
 from plancheck.drawing.sheet import room_of, sizes_of
 from plancheck.facts import Facts
 from plancheck.measures import Length
@@ -26,8 +27,9 @@ class Layout(NamedTuple):
     scale: float
 
 
-def layout_of(facts: Facts) -> Layout:
-    nodes = tree_of(facts)
+def layout_of(facts: Facts, share: Share | None = None) -> Layout:
+    """The riser on paper; share: that part of a large plan, with the way to it."""
+    nodes = tree_of(facts) if share is None else pruned(tree_of(facts), share.runs)
     levels = _levels(facts, nodes)
     rows = _rows(nodes, levels)
     columns = _columns(nodes)

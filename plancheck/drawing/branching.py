@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator, Sequence
 
 from plancheck.facts import Facts
 from plancheck.kinds import KINDS
@@ -36,6 +36,21 @@ class _Link(NamedTuple):
 def tree_of(facts: Facts) -> tuple[Node, ...]:
     """The nodes, parents first; the source's tree, then those of what is joined to nothing."""
     return tuple(_Walk(facts).nodes())
+
+
+def pruned(nodes: Sequence[Node], runs: Collection[str]) -> tuple[Node, ...]:
+    """The nodes that these runs lead to, what is made up onto those, and the way to them from the root."""
+    kept: set[int] = set()
+    for number, node in enumerate(nodes):
+        if node.run.id in runs if node.run is not None else node.parent in kept:
+            kept.add(number)
+    for number in tuple(kept):
+        parent = nodes[number].parent
+        while parent >= 0 and parent not in kept:
+            kept.add(parent)
+            parent = nodes[parent].parent
+    new = {old: number for number, old in enumerate(sorted(kept))}
+    return tuple(nodes[old]._replace(parent=new.get(nodes[old].parent, -1)) for old in new)
 
 
 class _Walk:

@@ -15,6 +15,7 @@ from plancheck.drawing.glyphs import box_at, kind_of, placed
 from plancheck.drawing.marking import marks_of, told
 from plancheck.drawing.placing import Room, centred
 from plancheck.drawing.scene import Drawn, Scene, Spot, flows, label_of, length_of, made_up, port_of, scene_of
+from plancheck.drawing.sharing import Share
 from plancheck.drawing.sheet import frame, legend_of, north_arrow, room_of
 from plancheck.drawing.signs import arrow_head, small_valve
 from plancheck.drawing.stretch import north_of
@@ -28,9 +29,10 @@ _THIN = 0.45  # mm: the line of what the plan gives no path for
 NOTE = "Directions are true; narrow gaps are drawn wider and long ones shorter. Hot is drawn a little to the right of where it stands, cold to the left."
 
 
-def isometric(facts: Facts, report: PlanReport | None = None, key: str = "", linked: bool = False) -> Picture:
-    """The isometric of a plan. report: its findings are marked; linked: marks lead to them; key: what anchors begin with."""
-    scene = scene_of(facts)
+def isometric(facts: Facts, report: PlanReport | None = None, key: str = "", linked: bool = False, share: Share | None = None) -> Picture:
+    """The isometric of a plan. report: its findings are marked; linked: marks lead to them; key: what anchors begin with;
+    share: the part of a large plan that is drawn alone."""
+    scene = scene_of(facts, share)
     room = Room(room_of(scene.sheet))
     lines = (*(piece for run in scene.runs for piece in segments(run.corners)), *made_up(scene))
     for piece in lines:
@@ -43,12 +45,12 @@ def isometric(facts: Facts, report: PlanReport | None = None, key: str = "", lin
     kinds = [kind_of(facts.plan.parts[id_]) for id_ in scene.parts if not isinstance(facts.plan.parts[id_].own, ManifoldOwn)]
     legend = legend_of(facts, kinds, [run.service for run in scene.runs], report, marks.numbers, any(not run.line.shown or run.line.before or run.line.behind for run in scene.runs), (NOTE, *_notes(scene)))
     legend = legend._replace(signs=list(_signs(scene)))
-    title = "Isometric of the water supply"
+    title = "Isometric of the water supply" if share is None else f"Isometric {share.number}: {share.title}"
     about = f"{len(scene.runs)} runs and {len(scene.parts)} parts, seen from above at 30 degrees; {told(marks)}."
     north = north_arrow(scene.sheet[0] - 94, 26, north_of(scene.turned))
     body = [*frame(facts, report, title, scene.sheet, legend), *floor_lines(scene), *_pipes(scene), *_rows(scene), *levels, *marks.leads, *symbols, *texts, *marks.shapes, north]
-    name = f"{key}isometric"
-    return Picture("isometric", title, about, whole(name, title, about, *scene.sheet, body, linked), *scene.sheet, tuple(labels), lines)
+    name = "isometric" if share is None else f"isometric-{share.number}"
+    return Picture(name, title, about, whole(f"{key}{name}", title, about, *scene.sheet, body, linked), *scene.sheet, tuple(labels), lines)
 
 
 def _signs(scene: Scene) -> Iterator[str]:

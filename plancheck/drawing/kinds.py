@@ -25,18 +25,20 @@ def supply(facts: Facts, report: PlanReport | None = None, key: str = "", linked
 
 
 def _isometric(facts: Facts, report: PlanReport | None) -> tuple[Picture, ...]:
-    """None where no run has a path, as all of it would then be made up."""
+    """The whole, and of a large plan its sheets; none where no run has a path, as all of it would then be made up."""
     if not any(facts.geometry.corners(run) is not None for run in facts.plan.runs.values()):
         return ()
     from plancheck.drawing.isometric import isometric
+    from plancheck.drawing.sharing import shares_of
 
-    return (isometric(facts, report),)
+    return (isometric(facts, report), *(isometric(facts, report, share=share) for share in shares_of(facts)))
 
 
 def _riser(facts: Facts, report: PlanReport | None) -> tuple[Picture, ...]:
     from plancheck.drawing.riser import riser
+    from plancheck.drawing.sharing import shares_of
 
-    return (riser(facts, report),)
+    return (riser(facts, report), *(riser(facts, report, share=share) for share in shares_of(facts)))
 
 
 def _faces(facts: Facts, report: PlanReport | None) -> tuple[Picture, ...]:

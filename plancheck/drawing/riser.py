@@ -11,6 +11,7 @@ from plancheck.drawing.letters import shortened, width
 from plancheck.drawing.marking import marks_of, told
 from plancheck.drawing.placing import Room, centred
 from plancheck.drawing.scene import Spot, flows, label_of, port_of
+from plancheck.drawing.sharing import Share
 from plancheck.drawing.sheet import frame, legend_of, room_of
 from plancheck.drawing.signs import arrow_head, small_valve
 from plancheck.drawing.svg import Box, Picture, element, escape, line, segments, whole, words
@@ -26,9 +27,10 @@ _BAND = ("#ffffff", "#f3f4f1")
 NOTE = "A scheme: what hangs on what, storey by storey; neither place nor length is drawn."
 
 
-def riser(facts: Facts, report: PlanReport | None = None, key: str = "", linked: bool = False) -> Picture:
-    """The riser of a plan. report: its findings are marked; linked: marks lead to them; key: what anchors begin with."""
-    layout = layout_of(facts)
+def riser(facts: Facts, report: PlanReport | None = None, key: str = "", linked: bool = False, share: Share | None = None) -> Picture:
+    """The riser of a plan. report: its findings are marked; linked: marks lead to them; key: what anchors begin with; share:
+    the part of a large plan that is drawn alone."""
+    layout = layout_of(facts, share)
     room = Room(room_of(layout.sheet))
     ways = [_way(layout, number) for number in range(len(layout.nodes))]
     lines = tuple(piece for way in ways for piece in segments(way))
@@ -41,18 +43,19 @@ def riser(facts: Facts, report: PlanReport | None = None, key: str = "", linked:
     texts = [*_labels(layout, ways, room, labels), *_names(layout, room, labels)]
     kinds = [kind_of(facts.plan.parts[node.part]) for node in layout.nodes if not isinstance(facts.plan.parts[node.part].own, ManifoldOwn)]
     services = [facts.carried(node.run.id).service for node in layout.nodes if node.run is not None]
-    legend = legend_of(facts, kinds, services, report, marks.numbers, False, (NOTE, _counted(facts)))
+    legend = legend_of(facts, kinds, services, report, marks.numbers, False, (NOTE, _counted(layout)))
     legend = legend._replace(signs=list(_signs(layout)))
-    title = "Riser of the water supply"
+    title = "Riser of the water supply" if share is None else f"Riser {share.number}: {share.title}"
     about = f"{len(services)} runs from the source on, storeys as bands; {told(marks)}."
     body = [*frame(facts, report, title, layout.sheet, legend), *_bands(layout), *_pipes(layout, ways), *marks.leads, *symbols, *texts, *marks.shapes]
-    name = f"{key}riser"
-    return Picture("riser", title, about, whole(name, title, about, *layout.sheet, body, linked), *layout.sheet, tuple(labels), lines)
+    name = "riser" if share is None else f"riser-{share.number}"
+    return Picture(name, title, about, whole(f"{key}{name}", title, about, *layout.sheet, body, linked), *layout.sheet, tuple(labels), lines)
 
 
-def _counted(facts: Facts) -> str:
-    """How many fixtures there are, as one with two sides is drawn twice."""
-    fixtures = [part for part in facts.plan.parts.values() if KINDS[part.is_].sort == "fixture" and part.work != "removed"]
+def _counted(layout: Layout) -> str:
+    """How many fixtures are on the sheet, as one with two sides is drawn twice."""
+    there = (layout.facts.plan.parts[id_] for id_ in dict.fromkeys(node.part for node in layout.nodes))
+    fixtures = [part for part in there if KINDS[part.is_].sort == "fixture"]
     several = any(len(KINDS[part.is_].connections) > 1 for part in fixtures)
     twice = ": one with hot and cold stands at each of its pipes" if several else ""
     return f"{len(fixtures)} {'fixture' if len(fixtures) == 1 else 'fixtures'}{twice}. Ports without a pipe are on the drawing of their manifold."

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from plancheck.drawing.apart import apart_of, beside
 from plancheck.drawing.floors import Floor, floors_of, outlines
+from plancheck.drawing.sharing import Share, shared
 from plancheck.drawing.sheet import room_of, sizes_of
 from plancheck.drawing.spots import Line, Spots, spots_of
 from plancheck.drawing.stretch import Axes, Way, axes_of
@@ -45,9 +46,9 @@ class Scene(NamedTuple):
     floors: tuple[tuple[float, tuple[Spot, ...]], ...]
 
 
-def scene_of(facts: Facts) -> Scene:
-    """Everything on paper, on the smallest sheet that gives it room, from the side that shows most."""
-    spots = spots_of(facts)
+def scene_of(facts: Facts, share: Share | None = None) -> Scene:
+    """Everything on paper, on the smallest sheet that gives it room, from the side that shows most. share: that part of it."""
+    spots = spots_of(facts) if share is None else shared(facts, spots_of(facts), share)
     points = list(dict.fromkeys((*spots.parts.values(), *spots.ports.values(), *(point for one in spots.lines for point in one.corners))))
     points = points or [(0.0, 0.0, 0.0)]
     way = best_way(facts, spots, axes_of(points, _LEAST, _TRIED[1], _TRIED[0]))

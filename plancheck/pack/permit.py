@@ -37,7 +37,7 @@ def permit(material: Material, page: Page) -> Sheet:
         *_table(material.facts, page, "outlets"),
         *(Image(material.pictures[name]) for name in ("pressure",) if name in material.pictures),
         Heading("7. Riser"),
-        *(Image(material.pictures[name]) for name in ("riser", "isometric") if name in material.pictures),
+        *(Image(picture) for name, picture in material.pictures.items() if name.startswith(("riser", "isometric-")) or name == "isometric"),
         Heading("8. Materials and joints"),
         _materials(material.facts),
         Heading("9. Supports, protection, clearances, valves and devices"),

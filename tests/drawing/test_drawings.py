@@ -51,7 +51,7 @@ def test_the_flats_have_some_two_hundred_runs() -> None:
 
 
 def picture(made: dict[str, tuple[Facts, PlanReport]], name: str, kind: str) -> Picture:
-    (found,) = KINDS[kind](*made[name])
+    found, *_ = KINDS[kind](*made[name])
     return found
 
 
@@ -154,7 +154,7 @@ def test_things_joined_to_nothing_are_drawn_and_told(made: dict[str, tuple[Facts
     facts, report = made["apprentice"]
     apart = spots_of(facts).apart
     assert apart == ("loose-tee",)
-    (found,) = KINDS["isometric"](facts, report)
+    found, *_ = KINDS["isometric"](facts, report)
     assert "loose-tee" in found.svg
     assert sum(node.parent < 0 for node in tree_of(facts)) == 2
 
@@ -292,3 +292,38 @@ def test_hot_and_cold_of_a_fixture_are_two_lines_on_paper(made: dict[str, tuple[
     assert all(max(found) - min(found) > 2.0 for found in ends.values() if len(found) == 2)
     long = sum(((b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2) ** 0.5 for run in scene.runs for a, b in pairwise(run.corners))
     assert hidden_mm(run.corners for run in scene.runs) < 0.15 * long
+
+
+@pytest.mark.parametrize("kind", ["isometric", "riser"])
+def test_a_large_plan_has_sheets_on_which_every_run_is_once_and_labels_are_clear(made: dict[str, tuple[Facts, PlanReport]], kind: str) -> None:
+    facts = made["apartments"][0]
+    _, *sheets = KINDS[kind](*made["apartments"])
+    assert [sheet.name for sheet in sheets] == [f"{kind}-{number}" for number in range(1, len(sheets) + 1)]
+    assert len(sheets) > 3
+    titles = [[one.text or "" for one in ET.fromstring(sheet.svg).iter(f"{SVG}title")] for sheet in sheets]
+    for run in facts.plan.runs.values():
+        found = sum(any(text.startswith(f"{run.id}: ") for text in told) for told in titles)
+        assert found == 1 if kind == "isometric" else found >= 1, run.id
+    for sheet in sheets:
+        assert sheet.width_mm <= 863.6
+        hit = [
+            text
+            for number, (text, box) in enumerate(sheet.labels)
+            if any(overlaps(box, other) for place, (_, other) in enumerate(sheet.labels) if place != number) or any(crosses(box, piece) for piece in sheet.lines)
+        ]
+        assert len(hit) <= 0.02 * len(sheet.labels), (sheet.name, hit)
+
+
+def test_a_house_has_one_sheet(made: dict[str, tuple[Facts, PlanReport]]) -> None:
+    for name in WALKED:
+        if name != "apartments":
+            assert len(KINDS["isometric"](*made[name])) == len(KINDS["riser"](*made[name])) == 1
+
+
+def test_one_file_takes_the_whole_and_a_folder_the_sheets_as_well(tmp_path: Path) -> None:
+    plan = tmp_path / "flats.plan.json"
+    plan.write_text(json.dumps(apartments()), encoding="utf-8")
+    assert command(["draw", str(plan), "--as", "isometric", "--out", str(tmp_path / "one.svg")]) == 0
+    assert (tmp_path / "one.svg").is_file()
+    assert command(["draw", str(plan), "--as", "isometric", "--out", f"{tmp_path / 'pile'}/"]) == 0
+    assert len(list((tmp_path / "pile").glob("isometric-*.svg"))) > 3
