@@ -42,6 +42,7 @@ def graded(rubric: Rubric, work: Submission, candidate: str, sha256: str, marks:
         report=work.report,
         first=first_things(rubric, found, critical, paid, causes),
         to_judge=sum(one.state == TO_JUDGE for one in found.values()),
+        existing=sum(run.work == "existing" for run in work.facts.plan.runs.values()),
     )
 
 

@@ -74,6 +74,7 @@ def _candidate(one: Graded) -> dict[str, Any]:
         "new": [change._asdict() for change in one.new],
         "still": one.still,
         "total_before": one.total_before,
+        "existing": one.existing,
     }
 
 

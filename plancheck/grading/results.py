@@ -99,7 +99,8 @@ class Graded(NamedTuple):
     candidate: pseudonym; sha256: of the plan; total: marks of 100 after caps; before_cap: without them; reached: whether
     the pass mark is, None without one; unread: why it cannot be read, empty where it can; report: of the plan, with names
     of people and files taken out; mended, unsaid (told no more as the plan says no
-    more enough), new, still, total_before: against an earlier result.
+    more enough), new, still, total_before: against an earlier result;
+    existing: how many runs the plan calls existing, which rules for new work leave alone.
     """
 
     candidate: str
@@ -117,6 +118,7 @@ class Graded(NamedTuple):
     new: tuple[Change, ...] = ()
     still: int = 0
     total_before: float | None = None
+    existing: int = 0
     to_judge: int = 0
 
 
