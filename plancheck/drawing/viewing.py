@@ -16,6 +16,7 @@ from plancheck.facts import Facts
 _WAYS: tuple[Way, ...] = tuple((turned, wider) for wider in (1.17, 1.0) for turned in range(4))
 _CLOSE_MM = 0.7  # lines closer than this are one on paper
 _SYMBOL_MM = 25.0  # so much hidden pipe is worth a symbol that lies over another
+_MANY = 100  # runs: with so many one width is tried from all sides, as more would take long and hide no less
 _SLOPE = SIN30 / COS30
 Spot = tuple[float, float]
 Piece = tuple[int, int, float, float]  # direction, which line of that direction, from where, to where
@@ -41,7 +42,7 @@ def best_way(facts: Facts, spots: Spots, axes: Axes) -> Way:
                 covered += overlaps(box, other)
         return hidden_mm(drawn) + _SYMBOL_MM * covered
 
-    return min(_WAYS, key=cost)
+    return min(_WAYS if len(runs) < _MANY else _WAYS[:4], key=cost)
 
 
 def hidden_mm(runs: Iterable[Sequence[Spot]]) -> float:
