@@ -28,11 +28,14 @@ def floors_of(facts: Facts, spots: Spots) -> tuple[Floor, ...]:
     if len(set(levels.values())) < 2:
         return ()
     found: dict[float, list[Point]] = {}
+    ports: dict[str, list[Point]] = {}
+    for ref, point in spots.ports.items():
+        ports.setdefault(ref.part, []).append(point)
     for part in facts.plan.parts.values():
         level = levels.get(part.place or "")
         if level is not None and part.id in spots.parts:
             found.setdefault(level, []).append(spots.parts[part.id])
-            found[level] += [point for ref, point in spots.ports.items() if ref.part == part.id]
+            found[level] += ports.get(part.id, ())
     return tuple(Floor(level, _around(points, level)) for level, points in sorted(found.items()))
 
 

@@ -6,6 +6,7 @@ forbid both and colour it by its own style sheet.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from itertools import pairwise
 
@@ -13,6 +14,7 @@ from plancheck.record import NamedTuple
 from plancheck.report.page import clean
 
 FONT = "Arial, Helvetica, 'Liberation Sans', sans-serif"
+_UNSAFE = re.compile(r"""[^ !#-%(-;=?-~]""")  # all but plain letters, figures and signs that XML takes as they are
 _NAMES = {"class_": "class", "font_size": "font-size"}
 
 
@@ -73,6 +75,8 @@ def crosses(box: Box, line: Segment) -> bool:
 
 def escape(text: str) -> str:
     """Text of a plan as data: control characters shown as signs, then the five characters of XML escaped."""
+    if not _UNSAFE.search(text):  # nearly every text, and every attribute
+        return text
     safe = clean(text)
     for sign, name in (("&", "amp"), ("<", "lt"), (">", "gt"), ('"', "quot"), ("'", "apos")):
         safe = safe.replace(sign, f"&{name};")
