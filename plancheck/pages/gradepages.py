@@ -27,15 +27,17 @@ def feedback_page(
     rubric: Rubric, made: Made, one: Graded, titles: Mapping[str, str], picture: Picture | None = None
 ) -> str:
     """The feedback of one candidate. titles: of the rules; picture: the drawing of his plan with its findings marked."""
-    view = _view(one, picture)
+    view = _view(rubric, one, picture)
     read = _to_read(one, titles)
     return page("feedback.html", title=f"{one.candidate}: {rubric.title}", rubric=rubric, made=made, one=one, view=view, read=read)
 
 
-def _view(one: Graded, picture: Picture | None) -> View | None:
+def _view(rubric: Rubric, one: Graded, picture: Picture | None) -> View | None:
+    """The report on the page; of what the plan does not say only what an aspect of the rubric asks for."""
     if one.report is None:
         return None
-    view = view_of(one.report, "")
+    asked = {rule for _, aspect in rubric.aspects().values() for rule in aspect.rules}
+    view = view_of(one.report._replace(not_shown=tuple(gap for gap in one.report.not_shown if gap.rule in asked)), "")
     return view if picture is None else view._replace(picture=Shown.of(picture), marked=marks(picture))
 
 
