@@ -9,8 +9,9 @@ from plancheck.drawing.apart import beside
 from plancheck.drawing.glyphs import box_at, kind_of
 from plancheck.drawing.spots import Spots
 from plancheck.drawing.stretch import COS30, SIN30, Axes, Way
-from plancheck.drawing.svg import overlaps
+from plancheck.drawing.svg import Box, crosses, overlaps, segments
 from plancheck.facts import Facts
+from plancheck.model import Run
 
 # quarters turned, and by how much wider what lies north is drawn: so that as far east as north does not look like neither
 _WAYS: tuple[Way, ...] = tuple((turned, wider) for wider in (1.17, 1.0) for turned in range(4))
@@ -24,25 +25,31 @@ Piece = tuple[int, int, float, float]  # direction, which line of that direction
 
 def best_way(facts: Facts, spots: Spots, axes: Axes) -> Way:
     """The way that hides least. axes: of a trial, not turned, north no wider than east."""
-    runs = [(facts.carried(one.run.id).service, [axes.along(corner) for corner in one.corners]) for one in spots.lines]
-    symbols = [
-        (kind_of(facts.plan.parts[id_]), axes.along(point))
-        for id_, point in spots.parts.items()
-        if facts.plan.parts[id_].is_ != "manifold"
-    ]
+    runs = [(one.run, facts.carried(one.run.id).service, [axes.along(corner) for corner in one.corners]) for one in spots.lines]
+    symbols = [(id_, axes.along(point)) for id_, point in spots.parts.items() if facts.plan.parts[id_].is_ != "manifold"]
+    few = len(runs) < _MANY
 
     def cost(way: Way) -> float:
-        drawn = ([beside(axes.turned_by(way, *corner), service) for corner in corners] for service, corners in runs)
-        boxes = sorted(box_at(kind, *axes.turned_by(way, *along)) for kind, along in symbols)
+        drawn = [(run, [beside(axes.turned_by(way, *corner), service) for corner in corners]) for run, service, corners in runs]
+        boxes = sorted((box_at(kind_of(facts.plan.parts[id_]), *axes.turned_by(way, *along)), id_) for id_, along in symbols)
         covered = 0
-        for place, box in enumerate(boxes):
-            for other in boxes[place + 1 :]:
+        for place, (box, _) in enumerate(boxes):
+            for other, _ in boxes[place + 1 :]:
                 if other.left > box.right:
                     break
                 covered += overlaps(box, other)
-        return hidden_mm(drawn) + _SYMBOL_MM * covered
+        if few:
+            covered += sum(_passes(run, corners, boxes) for run, corners in drawn)
+        return hidden_mm(corners for _, corners in drawn) + _SYMBOL_MM * covered
 
-    return min(_WAYS if len(runs) < _MANY else _WAYS[:4], key=cost)
+    return min(_WAYS if few else _WAYS[:4], key=cost)
+
+
+def _passes(run: Run, corners: Sequence[Spot], boxes: Sequence[tuple[Box, str]]) -> int:
+    """Behind how many symbols a run passes that it does not end at: it would read as one of their pipes."""
+    ends = {ref.part for ref in (run.from_, run.to) if ref is not None}
+    pieces = segments(corners)
+    return sum(any(crosses(box, piece) for piece in pieces) for box, id_ in boxes if id_ not in ends)
 
 
 def hidden_mm(runs: Iterable[Sequence[Spot]]) -> float:
