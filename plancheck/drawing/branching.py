@@ -99,12 +99,18 @@ class _Walk:
                 self.seen.add(other.id)
                 yield Node(other.id, "", again, link.run, number, link.port)
 
+    def _runs(self) -> Iterator[Run]:
+        """The runs that are there, but those that end at what is taken out."""
+        for run in self.facts.plan.runs.values():
+            if run.work != "removed" and run.from_ is not None and run.to is not None and {run.from_.part, run.to.part} <= self.parts.keys():
+                yield run
+
     def _links(self) -> dict[str, list[_Link]]:
         """From each part where its pipes lead, ports in their order, against no flow that is traced."""
         found: dict[str, list[_Link]] = {id_: [] for id_ in self.parts}
-        for run in self.facts.plan.runs.values():
-            if run.work == "removed" or run.from_ is None or run.to is None:
-                continue
+        for run in self._runs():
+            assert run.from_ is not None
+            assert run.to is not None
             way = self._way(run)
             for here, other, against in ((run.from_, run.to, way < 0), (run.to, run.from_, way > 0)):
                 fixture = KINDS[self.parts[here.part].is_].sort == "fixture"

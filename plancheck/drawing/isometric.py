@@ -18,6 +18,7 @@ from plancheck.drawing.scene import Drawn, Scene, Spot, flows, label_of, length_
 from plancheck.drawing.sharing import Share
 from plancheck.drawing.sheet import frame, legend_of, north_arrow, room_of
 from plancheck.drawing.signs import arrow_head, small_valve
+from plancheck.drawing.spots import cut_words
 from plancheck.drawing.stretch import north_of
 from plancheck.drawing.svg import Box, Picture, element, escape, line, segments, whole
 from plancheck.drawing.waters import WIDTH_MM, look_of
@@ -68,6 +69,7 @@ def _signs(scene: Scene) -> Iterator[str]:
 
 
 def _notes(scene: Scene) -> Iterator[str]:
+    yield from cut_words(scene.facts)
     if scene.spots.apart:
         names = ", ".join(scene.spots.apart[:4]) + (" and more" if len(scene.spots.apart) > 4 else "")
         yield f"Where these stand is not known, nothing ties them to the rest: {names}."

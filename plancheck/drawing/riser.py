@@ -14,6 +14,7 @@ from plancheck.drawing.scene import Spot, flows, label_of, port_of
 from plancheck.drawing.sharing import Share
 from plancheck.drawing.sheet import frame, legend_of, room_of
 from plancheck.drawing.signs import arrow_head, small_valve
+from plancheck.drawing.spots import cut_words
 from plancheck.drawing.svg import Box, Picture, element, escape, line, segments, whole, words
 from plancheck.drawing.waters import WIDTH_MM, look_of
 from plancheck.facts import Facts
@@ -43,7 +44,7 @@ def riser(facts: Facts, report: PlanReport | None = None, key: str = "", linked:
     texts = [*_labels(layout, ways, room, labels), *_names(layout, room, labels)]
     kinds = [kind_of(facts.plan.parts[node.part]) for node in layout.nodes if not isinstance(facts.plan.parts[node.part].own, ManifoldOwn)]
     services = [facts.carried(node.run.id).service for node in layout.nodes if node.run is not None]
-    legend = legend_of(facts, kinds, services, report, marks.numbers, False, (NOTE, _counted(layout)))
+    legend = legend_of(facts, kinds, services, report, marks.numbers, False, (NOTE, _counted(layout), *cut_words(facts)))
     legend = legend._replace(signs=list(_signs(layout)))
     title = "Riser of the water supply" if share is None else f"Riser {share.number}: {share.title}"
     about = f"{len(services)} runs from the source on, storeys as bands; {told(marks)}."

@@ -47,6 +47,20 @@ def spots_of(facts: Facts) -> Spots:
     return _Placing(facts).spots()
 
 
+def cut_off(facts: Facts) -> tuple[str, ...]:
+    """The runs that end at a part which is taken out: there is no place to draw them to."""
+    gone = {part.id for part in facts.plan.parts.values() if part.work == "removed"}
+    ends = ((run.id, {ref.part for ref in (run.from_, run.to) if ref is not None}) for run in facts.plan.runs.values() if run.work != "removed")
+    return tuple(id_ for id_, parts in ends if parts & gone)
+
+
+def cut_words(facts: Facts) -> Iterator[str]:
+    """The same in words, if there are any."""
+    found = cut_off(facts)
+    if found:
+        yield f"Not drawn, as an end of it is taken out: {', '.join(found[:4])}{' and more' if len(found) > 4 else ''}."
+
+
 class _Placing:
     """The places while they are found."""
 
@@ -57,7 +71,8 @@ class _Placing:
         self.ports: dict[Ref, Point] = {}
         self.taken: set[tuple[int, int, int]] = set()
         self.wanted = [part for part in self.plan.parts.values() if part.work != "removed"]
-        self.runs = [run for run in self.plan.runs.values() if run.work != "removed" and run.from_ and run.to]
+        out = set(cut_off(facts))
+        self.runs = [run for run in self.plan.runs.values() if run.work != "removed" and run.from_ and run.to and run.id not in out]
         self.near = self._near()
         self.apart: list[str] = []
 
