@@ -87,7 +87,8 @@ def run_grade(call: Call) -> Result:
     rubric = load_rubric(call.rubric, [rule.id for rule in rules])
     papers = _papers(call)
     _check_out(call, papers)
-    marks = load_marks(call.marks, rubric, [paper.candidate for paper in papers]) if call.marks is not None else NO_MARKS
+    known = [paper.candidate for paper in papers] + list(load_roster(call.roster).values() if call.roster is not None else ())
+    marks = load_marks(call.marks, rubric, known) if call.marks is not None else NO_MARKS
     before = load_before(call.before) if call.before is not None else None
     klass = Class(rubric, rules, marks, call.today)
     if call.amend is not None:

@@ -13,6 +13,7 @@ from plancheck.measures import Length
 from plancheck.record import NamedTuple
 
 _COLUMN, _ROW = 13.0, 21.0
+_SIDE = 0.7  # of a column
 _LEAST_SCALE, _MOST_SCALE, _MOST_SPREAD = 0.7, 1.5, 2.2
 
 
@@ -32,7 +33,7 @@ def layout_of(facts: Facts, share: Share | None = None) -> Layout:
     nodes = tree_of(facts) if share is None else pruned(tree_of(facts), share.runs)
     levels = _levels(facts, nodes)
     rows = _rows(nodes, levels)
-    columns = _columns(nodes)
+    columns = _columns(nodes, levels)
     order = sorted(dict.fromkeys(levels), key=lambda level: (level is None, -(level or 0.0)))
     depth = {level: max((row for row, mine in zip(rows, levels, strict=True) if mine == level), default=0) + 1 for level in order}
     wide = (max(columns, default=0.0) + 1.5) * _COLUMN + 34
@@ -85,34 +86,48 @@ def _leads(nodes: Sequence[Node], number: int, levels: Sequence[float | None]) -
 
 
 def _rows(nodes: Sequence[Node], levels: Sequence[float | None]) -> list[int]:
-    """How many nodes of the same storey lie right before each."""
+    """How many nodes of the same storey lie on the way to each: what comes back to a storey stands above all it was there."""
     found: list[int] = []
     for number, node in enumerate(nodes):
-        same = node.parent >= 0 and levels[node.parent] == levels[number]
-        found.append(found[node.parent] + 1 if same else 1 if node.parent >= 0 else 0)
+        before = node.parent
+        while before >= 0 and levels[before] != levels[number]:
+            before = nodes[before].parent
+        found.append(found[before] + 1 if before >= 0 else 1 if node.parent >= 0 else 0)
     return found
 
 
-def _columns(nodes: Sequence[Node]) -> list[float]:
-    """Columns of a tidy tree: leaves side by side, the rest over the middle of what hangs on it."""
+def _columns(nodes: Sequence[Node], levels: Sequence[float | None]) -> list[float]:
+    """Columns of a tidy tree: leaves side by side, the rest over the middle of what hangs on it; what turns back from up to
+    down has a column of its own, or it would lie over the way it came."""
     children: dict[int, list[int]] = {}
     for number, node in enumerate(nodes):
         children.setdefault(node.parent, []).append(number)
     columns = [0.0] * len(nodes)
-    following = 0
+    following = 0.0
     stack = [(root, False) for root in reversed(children.get(-1, []))]
     while stack:
         number, done = stack.pop()
         mine = children.get(number, [])
         if not mine:
-            columns[number] = float(following)
-            following += 1
+            columns[number] = following
+            following += 1.0
         elif done:
-            columns[number] = (columns[mine[0]] + columns[mine[-1]]) / 2
+            back = _SIDE if _turns_back(nodes, levels, number, mine) else 0.0
+            columns[number] = (columns[mine[0]] + columns[mine[-1]]) / 2 - back
         else:
+            following += _SIDE if _turns_back(nodes, levels, number, mine) else 0.0
             stack.append((number, True))
             stack += [(child, False) for child in reversed(mine)]
     return columns
+
+
+def _turns_back(nodes: Sequence[Node], levels: Sequence[float | None], number: int, children: Sequence[int]) -> bool:
+    """Whether what comes up to a node goes down from it to a lower storey, and nowhere else."""
+    here, parent = levels[number], nodes[number].parent
+    if len(children) != 1 or parent < 0 or here is None:
+        return False
+    came, goes = levels[parent], levels[children[0]]
+    return (came is None or came <= here) and goes is not None and goes < here
 
 
 def _band_name(facts: Facts, level: float | None) -> str:

@@ -130,7 +130,7 @@ def pressure_picture(facts: Facts) -> Picture | None:
     last = way.drops[-1].after_pa
     about = (
         f"From {facts.quantity(way.drops[0].before_pa, 'pressure')} at the gauge to {_left(last, facts)} at "
-        f"{way.side}, each run of the way at its peak by fixture units or what its outlets take together."
+        f"{way.side}, each run of the way at its peak by fixture units or what its outlets take together; it has least over what it needs."
     )
     labels: list[tuple[str, Box]] = []
     body = list(_body(facts, way, scale, unit, height, labels))

@@ -15,6 +15,7 @@ from plancheck.measures import Length, Size
 from plancheck.outcomes import SEVERITIES
 from plancheck.record import NamedTuple
 from plancheck.report.data import PlanReport
+from plancheck.report.page import clean
 
 MARGIN, COLUMN, TITLE_HIGH = 8.0, 66.0, 39.0
 _SIZE, _LINE, _GREY = 2.6, 4.6, "#4d585c"
@@ -80,6 +81,7 @@ def _title(facts: Facts, report: PlanReport | None, title: str, left: float, top
 
 def _job_title(text: str) -> tuple[str, ...]:
     """The job's title in two lines at most."""
+    text = clean(text)  # as it is printed: a sign that cannot be is longer
     lines = wrapped(text, 3.6 * 1.08, COLUMN - 5)
     return lines if len(lines) < 3 else (lines[0], shortened(" ".join(lines[1:]), 3.6 * 1.08, COLUMN - 5))
 

@@ -10,6 +10,7 @@ from collections import deque
 from collections.abc import Iterator, Mapping
 
 from plancheck.facts import Facts
+from plancheck.kinds import KINDS
 from plancheck.measures import Length
 from plancheck.model import ManifoldOwn, Part, Point, Ref, Run
 from plancheck.record import NamedTuple
@@ -69,10 +70,15 @@ class _Placing:
         self.plan = facts.plan
         self.parts: dict[str, Point] = {}
         self.ports: dict[Ref, Point] = {}
-        self.taken: set[tuple[int, int, int]] = set()
+        self.taken: dict[tuple[int, int, int], set[str]] = {}  # by which waters, "" for a thing of several
         self.wanted = [part for part in self.plan.parts.values() if part.work != "removed"]
         out = set(cut_off(facts))
         self.runs = [run for run in self.plan.runs.values() if run.work != "removed" and run.from_ and run.to and run.id not in out]
+        self.waters: dict[str, set[str]] = {}
+        for run in self.runs:
+            for ref in (run.from_, run.to):
+                if ref is not None:
+                    self.waters.setdefault(ref.part, set()).add(facts.carried(run.id).service or "")
         self.near = self._near()
         self.apart: list[str] = []
 
@@ -117,17 +123,30 @@ class _Placing:
                 continue
             if isinstance(part.own, ManifoldOwn):
                 self.ports.update(own)
-                self.taken.update(_cell(point) for _, point in own)
+                self._take(*(point for _, point in own))
                 self.parts[part.id] = own[0][1]
-            elif part.onto is None or _cell(own[0][1]) not in self.taken:
-                self._put(part, self._aside(own[0][1]))
+            elif part.onto is None or not self._is_taken(own[0][1]):
+                self._put(part, self._aside(own[0][1], self._water(part.id)))
 
-    def _aside(self, point: Point) -> Point:
+    def _take(self, *points: Point, water: str = "") -> None:
+        for point in points:
+            self.taken.setdefault(_cell(point), set()).add(water)
+
+    def _water(self, part: str) -> str:
+        """The water of a tee or device that has one alone; waters are drawn beside each other, so two fit in one place."""
+        found = self.waters.get(part, frozenset())
+        return next(iter(found)) if len(found) == 1 and KINDS[self.plan.parts[part].is_].sort in ("fork", "device", "end") else ""
+
+    def _is_taken(self, point: Point, water: str = "") -> bool:
+        there = self.taken.get(_cell(point))
+        return there is not None and (not water or water in there or "" in there)
+
+    def _aside(self, point: Point, water: str) -> Point:
         """The point, or one a hand's width from it where something else stands there already."""
         for far in (0.0, 0.15, 0.3, 0.45):
             for way in _WAYS:
                 moved = (point[0] + way[0] * far, point[1] + way[1] * far, point[2] + way[2] * far)
-                if _cell(moved) not in self.taken:
+                if not self._is_taken(moved, water):
                     return moved
         return point
 
@@ -152,7 +171,7 @@ class _Placing:
         for stretch in (1.0, 1.5, 2.0, 3.0, 4.0, 6.0, 9.0, 14.0):
             for way in ways if up is not None else (*ways, *_WAYS):
                 point = (start[0] + way[0] * far * stretch, start[1] + way[1] * far * stretch, start[2] + way[2] * far * stretch)
-                if _cell(point) not in self.taken:
+                if not self._is_taken(point):
                     return point
         return start
 
@@ -179,12 +198,12 @@ class _Placing:
 
     def _put(self, part: Part, point: Point) -> None:
         self.parts[part.id] = point
-        self.taken.add(_cell(point))
+        self._take(point, water=self._water(part.id))
         if isinstance(part.own, ManifoldOwn) and not any(ref.part == part.id for ref in self.ports):
             for number, port in enumerate(part.own.ports):
                 at = (point[0] + number * _STEP_M, point[1], point[2])
                 self.ports[Ref(part.id, port)] = at
-                self.taken.add(_cell(at))
+                self._take(at)
 
     def _beside(self) -> Point:
         """A place beside all that stands."""

@@ -108,4 +108,5 @@ def _is_critical(state: State, mend: Mend) -> bool:
 
 def _fault(cause: Cause) -> Fault:
     root = cause.root
-    return Fault(root.number, root.rule, root.severity, root.says, root.mend, len(cause.hanging), 0.0)
+    also = tuple(one.number for one in cause.hanging if one.rule == root.rule)
+    return Fault(root.number, root.rule, root.severity, root.says, root.mend, len(cause.hanging), 0.0, also, root.line)

@@ -9,7 +9,8 @@ from plancheck.report.data import PlanReport
 
 class Fault(NamedTuple):
     """One root cause that costs marks in an aspect. number: of the finding in the plan's report; follows: how many
-    findings hang on it; costs: marks taken off for it alone, as far as they can be told apart."""
+    findings hang on it; costs: marks taken off for it alone, as far as they can be told apart; also: findings of the same
+    rule that are the same slip; line: of the plan where it stands."""
 
     number: int
     rule: str
@@ -18,6 +19,8 @@ class Fault(NamedTuple):
     mend: str
     follows: int
     costs: float
+    also: tuple[int, ...] = ()
+    line: int = 0
 
 
 class AspectMark(NamedTuple):

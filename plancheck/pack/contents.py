@@ -36,6 +36,15 @@ def check_others(folder: str, names: Iterable[str], earlier: Mapping[str, str]) 
         more = f" and {len(strange) - _SHOWN} more" if len(strange) > _SHOWN else ""
         says = f"there are files that are no part of an earlier pack: {', '.join(strange[:_SHOWN])}{more}"
         raise Unreadable((Problem(folder, 0, 0, says, "name an empty folder; nothing was written", wanted="written"),))
+    changed = [name for name in sorted(names) if name in earlier and _is_changed(os.path.join(folder, name), earlier[name])]
+    if changed:
+        says = f"somebody has written in files of the earlier pack: {', '.join(changed[:_SHOWN])}"
+        mend = "keep them elsewhere and take them away here, or name another folder; nothing was written"
+        raise Unreadable((Problem(folder, 0, 0, says, mend, wanted="written"),))
+
+
+def _is_changed(file: str, sha256: str) -> bool:
+    return os.path.isfile(file) and _hash(file) != sha256
 
 
 def write_contents(folder: str) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from plancheck.demand.fixtures import Counted, items_of
 from plancheck.demand.totals import totals_of
-from plancheck.demand.weights import GROUPS, UPC_FIRST_HOSE_MORE
+from plancheck.demand.weights import UPC_FIRST_HOSE_MORE
 from plancheck.facts import Facts
 from plancheck.flow.pages.table import Page
 from plancheck.measures import Length, Size
@@ -137,7 +137,7 @@ def _fixtures(facts: Facts) -> Iterable[Block]:
     table = [line for (kind, *each), count in rows.items() for line in _lines(kind, each, count, facts.family)]
     table.append(("Sum, one by one", "", *(f"{one:g}" for one in (single.cold, single.hot, single.total))))
     if grouped != single:
-        table.append((f"Sum, with groups: {_groups(facts.family)}", "", *(f"{one:g}" for one in (grouped.cold, grouped.hot, grouped.total))))
+        table.append(("Sum, fixtures that count as one group together", "", *(f"{one:g}" for one in (grouped.cold, grouped.hot, grouped.total))))
     declared = facts.plan.permit.units if facts.plan.permit is not None else None
     notes = [f"Not in the sums: {gap.what}." for gap in totals.missing]
     if isinstance(declared, dict):
@@ -155,11 +155,6 @@ def _lines(kind: str, each: Sequence[str], count: int, family: str) -> Iterable[
             yield "hose outlet, each further", str(count - 1), *each
     else:
         yield kind, str(count), *each
-
-
-def _groups(family: str) -> str:
-    """What counts as a group in a family."""
-    return ", ".join(group.name for group in GROUPS[family])
 
 
 def _each(units: Counted) -> tuple[str, str, str]:

@@ -23,7 +23,7 @@ def print_class(console: Console, rubric: Rubric, class_: Sequence[Graded], pict
     _table(console, rubric, class_)
     for one in class_:
         for fault in one.critical:
-            what = f"at most {fault.cap:g} marks, {one.before_cap:g} without" if fault.cap is not None else f"no marks for {fault.fails}"
+            what = f"at most {fault.cap:g} marks, {fault.without:g} without it" if fault.cap is not None else f"no marks for {fault.fails}"
             what = f"lifted: {fault.lifted}" if fault.lifted else what
             _say(console, f"{one.candidate}: critical: {fault.title} ({what}), {_seen_in(fault)}", "hazard")
         for why in one.unread:
@@ -100,7 +100,7 @@ def _class(console: Console, picture: ClassPicture) -> None:
     else:
         _say(console, f"Mean {picture.mean:.1f}, median {picture.median:.1f}, from {picture.lowest:g} to {picture.highest:g}, spread {picture.spread:.1f}.")
         for band, count in picture.bands:
-            _say(console, f"  {band:<13} {'#' * count} {count}".rstrip(" 0") if count else f"  {band}")
+            _say(console, f"  {band:<13} {'#' * count} {count}" if count else f"  {band}")
         hard = ", ".join(f"{one.title} ({one.mean:.0%})" for one in picture.aspects[:5])
         _say(console, f"Hardest: {hard}.")
         if picture.missed:

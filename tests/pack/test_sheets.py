@@ -54,7 +54,7 @@ def test_fixture_units_add_up_as_the_upc_prints_them() -> None:
     by_hand = 2 * 2 + 2 * 1 + 2 * 2.5 + 1.5 + 1.5 + 4 + 1.5 + 2.5 + 1
     assert rows["Sum, one by one"][4] == f"{by_hand:g}"
     assert (rows["hose outlet, the first"][1:], rows["hose outlet, each further"][1:]) == (("1", "2.5", "0", "2.5"), ("1", "1", "0", "1"))
-    assert rows["Sum, with groups: sink and dishwasher"][4] == f"{by_hand - 1.5:g}"
+    assert rows["Sum, fixtures that count as one group together"][4] == f"{by_hand - 1.5:g}"
     for column in (2, 4):  # whoever adds the table up gets its sum
         lines = [row for name, row in rows.items() if not name.startswith("Sum")]
         assert sum(int(row[1]) * float(row[column]) for row in lines) == pytest.approx(float(rows["Sum, one by one"][column]))
