@@ -134,7 +134,7 @@ class _Placing:
 
     def _water(self, part: str) -> str:
         """The water of a tee or device that has one alone; waters are drawn beside each other, so two fit in one place."""
-        found = self.waters.get(part, frozenset())
+        found = self.waters.get(part) or set[str]()
         return next(iter(found)) if len(found) == 1 and KINDS[self.plan.parts[part].is_].sort in ("fork", "device", "end") else ""
 
     def _is_taken(self, point: Point, water: str = "") -> bool:

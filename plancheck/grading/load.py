@@ -6,6 +6,7 @@ import os
 from collections.abc import Collection, Iterator, Mapping
 from typing import Any
 
+import plancheck.schemas
 from plancheck.building.notes import nearest
 from plancheck.errors import Problem, Unreadable
 from plancheck.grading.counts import COUNTED
@@ -138,10 +139,20 @@ def _names(data: Mapping[str, Any], rules: Collection[str]) -> Iterator[_Bad]:
         if "fails" in fault and fault["fails"] not in data["sections"]:
             mend = f"{nearest(fault['fails'], data['sections'])}name a section of this rubric"
             yield ("critical", name, "fails"), f"there is no section '{fault['fails']}'", mend
+        for place, key in enumerate(fault.get("says", ())):
+            if not _is_key(key):
+                yield ("critical", name, "says", place), f"a plan has no key {key}", "write its path as in the plan file, such as water/static"
         for counted in fault.get("fewest", {}):
             if counted not in COUNTED:
                 mend = f"{nearest(counted, COUNTED)}write runs, fixtures or a kind of part"
                 yield ("critical", name, "fewest", counted), f"a plan has no '{counted}' to count", mend
+
+
+def _is_key(key: str) -> bool:
+    """Whether every step of a path is a key that the plan's schema knows."""
+    with open(f"{plancheck.schemas.__path__[0]}/plan.schema.json", encoding="utf-8") as handle:
+        schema = handle.read()
+    return all(f'"{step}": {{' in schema for step in key.strip("/").split("/"))
 
 
 def _rules_named(data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:

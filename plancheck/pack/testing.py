@@ -53,8 +53,32 @@ def _sides(material: Material) -> Iterable[Block]:
     if rows:
         columns = ("Side", "Works at (standing, highest)", "Water: test at least at", "Plastic in it")
         yield Grid("Sides with new work", columns, tuple(rows))
+        yield from _ahead(facts)
     else:
         yield Text("The plan has no new work on the cold or the hot side.")
+
+
+def _ahead(facts: Facts) -> Iterable[Block]:
+    """New parts that stand under more than the new pipe does, as those before a regulator: the figures above leave them out."""
+    try:
+        working_pa = max(working_of([run for run in facts.plan.runs.values() if side_of(run, facts) == side], facts).pressure_pa for side in new_sides(facts))
+    except NotShown:
+        return
+    found: dict[str, float] = {}
+    for name, vertex in facts.network.number.items():
+        part = facts.plan.parts.get(name.partition("/")[0])
+        zone = facts.standing.at(vertex)
+        if part is None or part.is_ == "source" or part.work in ("existing", "removed") or zone is None or zone.pressure_pa is None:
+            continue
+        if zone.pressure_pa > 1.02 * working_pa:
+            found[facts.part_name(part.id)] = max(zone.pressure_pa, found.get(facts.part_name(part.id), 0.0))
+    if found:
+        names = ", ".join([*found][:6]) + (" and more" if len(found) > 6 else "")
+        highest = facts.quantity(max(found.values()), "pressure")
+        yield Text(
+            f"Before the regulator more stands: {highest} at {names}. The figures above do not test that piece; test it by itself, at "
+            f"{highest} at least, or at what the authority asks for."
+        )
 
 
 def _pressures(material: Material, runs: list[Run]) -> tuple[str, str]:

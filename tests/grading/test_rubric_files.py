@@ -64,6 +64,7 @@ def test_a_good_rubric_is_read(tmp_path: Path) -> None:
         ({**GOOD, "critical": {"x": {"title": "X", "rules": ["fixture_sides"], "fails": "none"}}}, "no section 'none'"),
         ({**GOOD, "critical": {"x": {"title": "X", "rules": ["fixture_sides"]}}}, "it needs rules and cap"),
         ({**GOOD, "critical": {"x": {"title": "X", "fewest": {"fixturs": 1}, "cap": 9}}}, "a plan has no 'fixturs' to count"),
+        ({**GOOD, "critical": {"x": {"title": "X", "says": ["water/nonsense"], "cap": 9}}}, "a plan has no key water/nonsense"),
         ({**GOOD, "reference": "nowhere.plan.yaml"}, "there is no file"),
         ({**GOOD, "nonsense": 1}, "nonsense"),
         ({"plancheck": 1, "title": "X"}, "sections"),

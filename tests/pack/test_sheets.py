@@ -169,3 +169,10 @@ def test_what_is_found_of_a_recorded_test_stands_with_its_record() -> None:
     words = texts(sheets(material)["test"])
     assert all(f"{one.number}. {one.severity}: {one.says}" in words for one in found)
     assert "Finding" not in texts(SHEETS["test"])
+
+
+def test_what_stands_before_the_regulator_is_not_tested_by_the_pressure_behind_it() -> None:
+    """The boathouse's street has 86 psi, its regulator holds 58: the new main valve and gauge tee stand before it."""
+    words = texts(SHEETS["test"])
+    assert "Before the regulator more stands: 86 psi at" in words
+    assert "main valve" in words.partition("Before the regulator more stands")[2].partition("test it by itself")[0]
