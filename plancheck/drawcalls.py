@@ -7,14 +7,12 @@ import sys
 from collections.abc import Sequence
 
 from plancheck.calls import NOTHING, check_day, is_same, write_whole
-from plancheck.drawing.kinds import KINDS, all_pictures, supply
+from plancheck.drawing.kinds import KINDS, supply
 from plancheck.drawing.svg import Picture
 from plancheck.errors import Problem, Unreadable
 from plancheck.facts import Facts
 from plancheck.record import NamedTuple
-from plancheck.report.data import PlanReport
 
-_BEGINS = {"manifolds": "face", "labels": "strip", "showers": "shower", **{kind: kind for kind in ("isometric", "riser", "shutoff", "pressure")}}
 _SILENT = ("does not say enough", "plancheck flow PLAN tells what is missing")
 _LACKS = {
     "isometric": ("gives no run a path", "draw it with --as riser, or write the path of its runs"),
@@ -43,14 +41,15 @@ def draw(call: Call) -> int:
     if call.out is not None and is_same(call.plan, call.out):
         raise _wrong(f"--out {call.out} is the plan itself, which would be written over", "name another file; nothing was written")
     facts = facts_in(call.plan, call.today)
-    pictures = _pictures(call, facts)
+    made = _made(call, facts)
+    pictures = tuple(picture for some in made.values() for picture in some)
     if not pictures:
         why, mend = _LACKS.get(call.kind or "", _SILENT)
         raise Unreadable((Problem(call.plan, 0, 0, f"there is nothing to draw as {call.kind}: the plan {why}", mend, "drawn"),))
     if call.kind in ("isometric", "riser") and not (call.out or "").endswith("/") and not os.path.isdir(call.out or ""):
         pictures = pictures[:1]  # the whole; the sheets of a large plan want a folder
     if call.kind == "all" or len(pictures) > 1:
-        return _to_folder(call, pictures)
+        return _to_folder(call, pictures, [kind for kind, some in made.items() if not some])
     if call.out is None:
         sys.stdout.write(pictures[0].svg + "\n")
     elif call.out.endswith("/"):
@@ -60,7 +59,8 @@ def draw(call: Call) -> int:
     return NOTHING
 
 
-def _to_folder(call: Call, pictures: Sequence[Picture]) -> int:
+def _to_folder(call: Call, pictures: Sequence[Picture], lacking: Sequence[str] = ()) -> int:
+    """Writes the drawings into a folder, and says of which kinds there is none."""
     from plancheck.folders import write_folder
 
     if call.out is None:
@@ -68,35 +68,21 @@ def _to_folder(call: Call, pictures: Sequence[Picture]) -> int:
         raise _wrong(f"there are {len(pictures)} drawings: {names}", "name a folder for them with --out FOLDER")
     write_folder(call.out, {f"{picture.name}.svg": picture.svg + "\n" for picture in pictures})
     sys.stderr.write(f"{call.out}: {', '.join(f'{picture.name}.svg' for picture in pictures)}\n")
-    if call.kind == "all":
-        for kind in KINDS:
-            if not any(picture.name.startswith(_BEGINS[kind]) for picture in pictures):
-                sys.stderr.write(f"{call.out}: nothing to draw as {kind}: the plan {_LACKS.get(kind, _SILENT)[0]}\n")
+    for kind in lacking:
+        sys.stderr.write(f"{call.out}: nothing to draw as {kind}: the plan {_LACKS.get(kind, _SILENT)[0]}\n")
     return NOTHING
 
 
-def _pictures(call: Call, facts: Facts) -> tuple[Picture, ...]:
-    marked = call.marks and call.kind in (None, "all", "isometric", "riser")
-    report = _report(facts, call.amend) if marked else None
+def _made(call: Call, facts: Facts) -> dict[str, tuple[Picture, ...]]:
+    """The drawings that are asked for, by kind."""
+    report = None
+    if call.marks and call.kind in (None, "all", "isometric", "riser"):
+        from plancheck.judging import judged
+
+        report = judged(facts, call.amend).report
     if call.kind is None:
-        return (supply(facts, report),)
-    return all_pictures(facts, report) if call.kind == "all" else KINDS[call.kind](facts, report)
-
-
-def _report(facts: Facts, amend: str | None) -> PlanReport:
-    """The report of a plan, whose findings are marked. amend: the file of local limits. Raises Unreadable."""
-    from plancheck.engine import run_rules
-    from plancheck.loader import built_in_rules
-    from plancheck.report.assemble import Options, assemble
-
-    rules = built_in_rules()
-    options = Options()
-    if amend is not None:
-        from plancheck.amendments.load import load_amendments
-
-        options.amendments = load_amendments(amend, rules)
-    amended = options.amendments.limits if options.amendments is not None else {}
-    return assemble(facts, rules, run_rules(rules, facts, amended), options)
+        return {"": (supply(facts, report),)}
+    return {kind: make(facts, report) for kind, make in KINDS.items() if call.kind in ("all", kind)}
 
 
 def _wrong(says: str, mend: str) -> Unreadable:

@@ -85,9 +85,10 @@ def run_grade(call: Call) -> Result:
     """The result of a call. Raises Unreadable."""
     rules = built_in_rules()
     rubric = load_rubric(call.rubric, [rule.id for rule in rules])
-    papers = _papers(call)
+    roster = load_roster(call.roster) if call.roster is not None else {}
+    papers = _papers(call, roster)
     _check_out(call, papers)
-    known = [paper.candidate for paper in papers] + list(load_roster(call.roster).values() if call.roster is not None else ())
+    known = [*(paper.candidate for paper in papers), *roster.values()]
     marks = load_marks(call.marks, rubric, known) if call.marks is not None else NO_MARKS
     before = load_before(call.before) if call.before is not None else None
     klass = Class(rubric, rules, marks, call.today)
@@ -175,7 +176,7 @@ def _shown(marked: Iterator[tuple[Graded, Facts | None]], total: int) -> Iterato
     yield from track(marked, "grading", total=total, console=Console(file=sys.stderr), transient=True)
 
 
-def _papers(call: Call) -> tuple[Paper, ...]:
+def _papers(call: Call, roster: Mapping[str, str]) -> tuple[Paper, ...]:
     for name in call.plans:
         if not os.path.lexists(name):
             raise Unreadable((Problem(name, 0, 0, "there is no such file or folder", "name the folder with the plans, or the plans"),))
@@ -183,7 +184,6 @@ def _papers(call: Call) -> tuple[Paper, ...]:
     if not files:
         says = "there is no plan in it: files named *.plan.yaml or *.plan.json are looked for"
         raise Unreadable((Problem(call.plans[0], 0, 0, says, "name the folder with the plans, or the plans"),))
-    roster = load_roster(call.roster) if call.roster is not None else {}
     hashes = [hash_of(file) for file in files]
     names = pseudonyms(files, hashes, roster)
     _tell_roster(roster, names)

@@ -8,7 +8,6 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from plancheck.calls import FAILED, NOTHING
-from plancheck.loader import built_in_rules
 from plancheck.record import NamedTuple
 
 if TYPE_CHECKING:
@@ -30,28 +29,20 @@ class Call(NamedTuple):
 def make_pack(call: Call) -> int:
     """Makes the pack of one plan. Raises Unreadable for a plan, a folder or a browser that cannot be used."""
     from plancheck.drawing.kinds import supply
-    from plancheck.engine import run_rules
     from plancheck.flowcalls import facts_in
     from plancheck.folders import check_folder, write_folder
+    from plancheck.judging import judged
     from plancheck.pack.allsheets import sheets_of
     from plancheck.pack.blocks import Material
     from plancheck.pack.contents import check_others, contents_of, take_away, write_contents
     from plancheck.pages.packpages import pack_pages
     from plancheck.pages.printing import browser, print_pdf
-    from plancheck.report.assemble import Options, assemble
 
-    rules = built_in_rules()
-    options = Options(known=frozenset(rule.id for rule in rules))
-    if call.amend is not None:
-        from plancheck.amendments.load import load_amendments
-
-        options.amendments = load_amendments(call.amend, rules)
-    amended = options.amendments.limits if options.amendments is not None else {}
     if call.pdf:
         browser()  # none on this machine: told before any work is done
     check_folder(call.out)
     facts = facts_in(call.plan, call.today)
-    report = assemble(facts, rules, run_rules(rules, facts, amended), options)
+    rules, amended, report = judged(facts, call.amend)
     pictures = pictures_of(facts, report)
     sheets = sheets_of(Material(facts, report, rules, amended, pictures))
     files = dict(pack_pages(sheets, report, supply(facts, report, linked=True)))

@@ -4,8 +4,9 @@ from collections.abc import Iterator
 
 from plancheck.facts import Facts
 from plancheck.gaugeports import gauges_of
-from plancheck.limits import NotShown
+from plancheck.limits import InForce, NotShown
 from plancheck.measures import Length
+from plancheck.measures.units import PSI_PA
 from plancheck.model import NONE, NOT_KNOWN, Part, Reach, RegulatorOwn
 from plancheck.record import NamedTuple
 
@@ -75,3 +76,11 @@ def place_fault(part: Part, facts: Facts) -> str | None:
     if place is not None and place.is_ in _COLD and place.freezes is not False and place.frost != NONE:
         raise NotShown(("places", place.id, "freezes"), f"whether it freezes in {place.title}")
     return None
+
+
+def usual_setting(facts: Facts, limit: InForce) -> str:
+    """What a regulator is set to: habit, or the most where an amendment asks for less than that."""
+    psi = facts.units.pressure == "psi"
+    if limit.number < (60 * PSI_PA if psi else 4e5):
+        return f"{facts.quantity(limit.number, 'pressure')} or less"
+    return "55 to 60 psi" if psi else facts.quantity(4e5, "pressure")

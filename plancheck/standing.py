@@ -10,6 +10,8 @@ from plancheck.measures.units import WATER_PA_PER_M
 from plancheck.model import Path, Ref, RegulatorOwn
 from plancheck.record import NamedTuple
 
+PUMP_HIGHER = "set the pump's switch higher, as far as pump and tank allow"
+
 
 class Zone(NamedTuple):
     """One pressure zone.
@@ -70,6 +72,13 @@ def find_standing(facts: Facts) -> Standing:
 def fed_by_well(facts: Facts) -> bool:
     """Whether the water comes from a well with its own pressure tank, not from a street."""
     return any(part.is_ == "source" and getattr(part.own, "kind", None) == "well" for part in facts.plan.parts.values())
+
+
+def ask_for_more(facts: Facts) -> str:
+    """How one gets more pressure from the supply, in words."""
+    if fed_by_well(facts):
+        return PUMP_HIGHER
+    return "ask for more pressure or a larger meter"
 
 
 def height_of(facts: Facts, part: str) -> float | None:

@@ -212,42 +212,30 @@ def _share(facts: Facts, limits: Limits) -> Outcome:
     return holds(f"it takes {share:.0%} of the loss", Measured(share, "count"), limit)
 
 
-def _ask_for(facts: Facts) -> str:
-    from plancheck.standing import fed_by_well
-
-    if fed_by_well(facts):
-        return "set the pump's switch higher, as far as pump and tank allow"
-    return "ask for more pressure or a larger meter"
-
-
 def _larger(short: Short, facts: Facts) -> str:
     """What the next size of the thinnest part of the service would leave, where that is enough."""
+    from plancheck.standing import ask_for_more
+
     larger = facts.flow.larger_service(short.left)
     if larger is None:
-        return f"Renew the service a size larger before enlarging the house piping, or {_ask_for(facts)}."
+        return f"Renew the service a size larger before enlarging the house piping, or {ask_for_more(facts)}."
     start = facts.flow.service_path()[-1]
     what = "the service" if start in larger.runs else " and ".join(larger.runs)
     leaves = f"Renew {what} in {larger.size} in first: that leaves"
     if larger.pa >= short.least_pa:
         return f"{leaves} {facts.quantity(larger.pa, 'pressure')} there."
     left = facts.quantity(larger.pa, "pressure") if larger.pa > 0.0 else "no pressure"
-    return f"{leaves} {left} there, still short: {_ask_for(facts)}, and look at each part on the way."
-
-
-def _taken_by(facts: Facts) -> str:
-    """The service and what stands in it, as the plan has it, with its verb."""
-    there = {part.is_ for part in facts.plan.parts.values() if part.work != "removed"}
-    found = ["the service", *(f"the {kind}" for kind in ("meter", "regulator") if kind in there)]
-    words = " and ".join(filter(None, (", ".join(found[:-1]), found[-1])))
-    return f"{words[:1].upper()}{words[1:]} {'takes' if len(found) == 1 else 'take'}"
+    return f"{leaves} {left} there, still short: {ask_for_more(facts)}, and look at each part on the way."
 
 
 def _bottleneck(share: float, short: Short, facts: Facts, limit: InForce) -> Outcome:
+    from plancheck.flow.service import taken_by
+
     name, least = facts.part_name(short.part), facts.quantity(short.least_pa, "pressure")
     loss = facts.quantity(facts.flow.service_loss_pa(short.left), "pressure")
     mend = _larger(short, facts)
     return broken(
-        f"{_taken_by(facts)} {share:.0%} of the loss to {name} at peak ({loss}).",
+        f"{taken_by(facts)} {share:.0%} of the loss to {name} at peak ({loss}).",
         "advice",
         measured=Measured(round(share, 3), "count"),
         limit=limit,

@@ -182,28 +182,21 @@ def _running(facts: Facts) -> Outcome:
 _BURST = "Relief valves open and hoses burst at this pressure: shut the main until it is brought down."
 
 
-def _target(facts: Facts, limit: InForce) -> str:
-    """What a regulator is set to: habit, or the most where an amendment asks for less than that."""
-    psi = facts.units.pressure == "psi"
-    if limit.number < (60 * PSI_PA if psi else 4e5):
-        return f"{facts.quantity(limit.number, 'pressure')} or less"
-    return "55 to 60 psi" if psi else facts.quantity(4e5, "pressure")
-
-
 def _too_high(zone: "Zone", facts: Facts, limit: InForce, hazard: InForce) -> Outcome:
+    from plancheck.regulators import usual_setting
     from plancheck.standing import fed_by_well
 
     assert zone.pressure_pa is not None
     shown, most = facts.quantity(zone.pressure_pa, "pressure"), facts.quantity(limit.number, "pressure")
     if zone.regulators:
         says = f"{capital(facts.part_name(zone.regulators[0]))} leaves {shown} in the house; at most {most}."
-        mend = f"Set it to {_target(facts, limit)}, and charge the expansion tank to the same."
+        mend = f"Set it to {usual_setting(facts, limit)}, and charge the expansion tank to the same."
     else:
         gauge = facts.plan.water.gauge
         at = f" at {facts.part_name(gauge)}" if gauge is not None else ""
         source = "well" if fed_by_well(facts) else "street"
         says = f"The {source} gives {shown}{at}, and nothing brings it down before the outlets; at most {most}."
-        mend = f"Fit a regulator set to {_target(facts, limit)} after the main valve, and an expansion tank with it."
+        mend = f"Fit a regulator set to {usual_setting(facts, limit)} after the main valve, and an expansion tank with it."
     return broken(
         says,
         "hazard" if zone.pressure_pa > hazard.number + GRACE_PRESSURE_PA else "correction",
@@ -217,6 +210,8 @@ def _too_high(zone: "Zone", facts: Facts, limit: InForce, hazard: InForce) -> Ou
 
 
 def _too_high_below(zone: "Zone", part: str, found_pa: float, facts: Facts, limit: InForce) -> Outcome:
+    from plancheck.regulators import usual_setting
+
     shown, most = facts.quantity(found_pa, "pressure"), facts.quantity(limit.number, "pressure")
     read = facts.quantity(zone.pressure_pa or 0.0, "pressure")
     return broken(
@@ -225,14 +220,14 @@ def _too_high_below(zone: "Zone", part: str, found_pa: float, facts: Facts, limi
         measured=Measured(found_pa, "pressure"),
         limit=limit,
         why="The code speaks of the building, and an inspector puts his gauge on one tap: the lowest has most.",
-        mend=f"Fit a regulator set to {_target(facts, limit)}, or set the one there a little lower: the lowest tap is then under {most}.",
+        mend=f"Fit a regulator set to {usual_setting(facts, limit)}, or set the one there a little lower: the lowest tap is then under {most}.",
         at=zone.path,
         estimate=zone.about,
     )
 
 
 def _too_low(zone: "Zone", part: str, found_pa: float, facts: Facts, limit: InForce) -> Outcome:
-    from plancheck.standing import fed_by_well
+    from plancheck.standing import PUMP_HIGHER, fed_by_well
 
     shown, least = facts.quantity(found_pa, "pressure"), facts.quantity(limit.number, "pressure")
     where = f" up at {facts.part_name(part)}" if part else ""
@@ -240,7 +235,7 @@ def _too_low(zone: "Zone", part: str, found_pa: float, facts: Facts, limit: InFo
     if zone.regulators:
         mend = "Raise the regulator's setting as far as the supply allows."
     elif fed_by_well(facts):
-        mend = "Set the pump's switch higher, as far as pump and tank allow, and charge the tank to match."
+        mend = f"{capital(PUMP_HIGHER)}, and charge the tank to match."
     return broken(
         f"Only {shown} stands{where or ' in the house'} with nothing running; at least {least} serves a house well.",
         "advice",

@@ -33,7 +33,11 @@ def apart_of(facts: Facts, spots: Spots) -> Mapping[str, str]:
         if len(services) == 1 and KINDS[facts.plan.parts[id_].is_].sort not in _SHARED
     }
     for _ in range(len(spots.parts)):
-        more = {part.id: water for part in facts.plan.parts.values() if (water := _water(part.id, facts, carried, found)) is not None and part.id not in found}
+        more = {
+            part.id: water
+            for part in facts.plan.parts.values()
+            if (water := _water(part.id, facts, carried, found)) is not None and part.id not in found
+        }
         if not more:
             break
         found.update(more)
@@ -47,4 +51,11 @@ def _water(part: str, facts: Facts, carried: Mapping[str, set[str]], found: Mapp
     onto = facts.plan.parts[part].onto
     if onto is not None and onto.part in found:
         return found[onto.part]
-    return next((found[other.id] for other in facts.plan.parts.values() if other.onto is not None and other.onto.part == part and other.id in found), None)
+    return next(
+        (
+            found[other.id]
+            for other in facts.plan.parts.values()
+            if other.onto is not None and other.onto.part == part and other.id in found
+        ),
+        None,
+    )

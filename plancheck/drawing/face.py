@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from plancheck.drawing.letters import box_of, shortened, wrapped
 from plancheck.drawing.scene import label_of
-from plancheck.drawing.signs import open_end
+from plancheck.drawing.signs import GREY, open_end
 from plancheck.drawing.svg import Box, Picture, Segment, element, line, whole, words
 from plancheck.drawing.waters import Look, look_of
 from plancheck.facts import Facts
@@ -15,7 +15,7 @@ from plancheck.model import ManifoldOwn, Part, Port, Run
 from plancheck.record import NamedTuple
 
 _PITCH, _LEFT, _MARGIN, _BAR, _SIZE = 19.5, 12.0, 4.0, 26.0, 2.8
-_GREY, _BOLD = "#4d585c", 1.08  # bold letters are so much wider
+_BOLD = 1.08  # bold letters are so much wider
 _STRIP_MM, _STRIP_HIGH, _NO_SPACING_MM, _LEAST_MM, _MOST_MM = 180.0, 16.0, 30.0, 18.0, 60.0
 
 
@@ -59,7 +59,7 @@ def _face(facts: Facts, part: Part) -> Picture:
     drawn: list[Segment] = []
     body = [element("rect", x=0, y=0, width=wide, height=high, fill="#ffffff")]
     body += [words(_MARGIN, 7, shortened(title, 4.2, wide - 8), 4.2, font_weight="bold")]
-    body += [words(_MARGIN, 12, shortened(about, 2.6, wide - 8), 2.6, fill=_GREY)]
+    body += [words(_MARGIN, 12, shortened(about, 2.6, wide - 8), 2.6, fill=GREY)]
     body += _bar(own.shape == "ring", len(shown), drawn)
     for place_, one in enumerate(shown):
         body += _port(one, _LEFT + _PITCH * (place_ + 0.5), labels, drawn)
@@ -186,7 +186,7 @@ def _strip(facts: Facts, part: Part, ports: list[Port], cell: float, note: str) 
     about = f"Labels {cell:.1f} mm wide, {_STRIP_HIGH:.0f} mm high, in the order of the ports{note}."
     labels: list[tuple[str, Box]] = []
     body = [element("rect", x=0, y=0, width=width, height=height, fill="#ffffff")]
-    body += [words(1, 3.4, shortened(f"{title}: {about}", 2.4, width - 2), 2.4, fill=_GREY)]
+    body += [words(1, 3.4, shortened(f"{title}: {about}", 2.4, width - 2), 2.4, fill=GREY)]
     for row, some in enumerate(rows):
         for column, port in enumerate(some):
             body += _label(port, 1 + column * cell, 5 + row * (_STRIP_HIGH + 3), cell, labels)

@@ -7,13 +7,14 @@ from collections.abc import Iterator, Mapping, Sequence
 from plancheck.drawing.banding import Layout, layout_of
 from plancheck.drawing.branching import Node
 from plancheck.drawing.glyphs import box_at, kind_of, placed
-from plancheck.drawing.letters import shortened, width
+from plancheck.drawing.letters import shortened
 from plancheck.drawing.marking import marks_of, told
 from plancheck.drawing.placing import Room, centred
+from plancheck.drawing.risertexts import part_texts, run_texts
 from plancheck.drawing.scene import Spot, flows, label_of, port_of
 from plancheck.drawing.sharing import Share
 from plancheck.drawing.sheet import frame, legend_of, room_of
-from plancheck.drawing.signs import arrow_head, small_valve
+from plancheck.drawing.signs import GREY, arrow_head, small_valve
 from plancheck.drawing.spots import cut_words
 from plancheck.drawing.svg import Box, Picture, element, escape, line, segments, whole, words
 from plancheck.drawing.waters import WIDTH_MM, look_of
@@ -22,8 +23,6 @@ from plancheck.kinds import KINDS
 from plancheck.model import ManifoldOwn, Port
 from plancheck.report.data import Finding, PlanReport
 
-_LABEL, _NAME = 2.2, 2.4
-_GREY = "#4d585c"
 _BAND = ("#ffffff", "#f3f4f1")
 NOTE = "A scheme: what hangs on what, storey by storey; neither place nor length is drawn."
 
@@ -41,7 +40,7 @@ def riser(facts: Facts, report: PlanReport | None = None, key: str = "", linked:
     symbols = list(_symbols(layout, room))
     places = _spots(layout)
     marks = marks_of(report, lambda one: _spot_of(layout, places, one), room, key, linked)
-    texts = [*_labels(layout, ways, room, labels), *_names(layout, room, labels)]
+    texts = [*run_texts(layout, ways, room, labels), *part_texts(layout, room, labels)]
     kinds = [kind_of(facts.plan.parts[node.part]) for node in layout.nodes if not isinstance(facts.plan.parts[node.part].own, ManifoldOwn)]
     services = [facts.carried(node.run.id).service for node in layout.nodes if node.run is not None]
     legend = legend_of(facts, kinds, services, report, marks.numbers, False, (NOTE, _counted(layout), *cut_words(facts)))
@@ -90,7 +89,7 @@ def _bands(layout: Layout) -> Iterator[str]:
     for place, (name, top, bottom) in enumerate(layout.bands):
         yield element("rect", x=room.left, y=top, width=room.right - room.left, height=bottom - top, fill=_BAND[place % 2])
         yield line(((room.left, bottom), (room.right, bottom)), stroke="#999999", stroke_width=0.25)
-        yield words(room.left + 1.5, top + 4, shortened(name, 2.6, 120), 2.6, fill=_GREY)
+        yield words(room.left + 1.5, top + 4, shortened(name, 2.6, 120), 2.6, fill=GREY)
 
 
 def _pipes(layout: Layout, ways: Sequence[Sequence[Spot]]) -> Iterator[str]:
@@ -151,83 +150,6 @@ def _symbols(layout: Layout, room: Room) -> Iterator[str]:
             kind = kind_of(part)
             room.add_box(box_at(kind, x, y))
             yield placed(kind, x, y, title)
-
-
-def _labels(layout: Layout, ways: Sequence[Sequence[Spot]], room: Room, labels: list[tuple[str, Box]]) -> Iterator[str]:
-    """Size and length beside the upright piece of each run, in two lines, read from the right; the port's name below."""
-    for node, way in zip(layout.nodes, ways, strict=True):
-        if node.port and way:
-            yield from _beside(room, labels, node.port, (way[-1][0], way[0][1]), (1.4, 8.0), bold=True)
-        if node.run is None or len(way) < 2:
-            continue
-        size, length = label_of(layout.facts, node.run)
-        x, (y1, y2) = way[-1][0], (way[-2][1], way[-1][1])
-        upright = abs(y1 - y2) > 1.0
-        middle = (y1 + y2) / 2
-        for text, side in ((size, -1.0), (length, 1.0)):
-            if not text:
-                continue
-            long = width(text, _LABEL)
-            if upright and long < abs(y1 - y2) + 4:
-                yield from _upright(room, labels, text, x, middle, side, long)
-            else:
-                yield from _beside(room, labels, text, (x, middle), (1.2, 90.0))
-
-
-def _upright(room: Room, labels: list[tuple[str, Box]], text: str, x: float, middle: float, side: float, long: float) -> Iterator[str]:
-    """A text along an upright line, beside it where there is room."""
-    candidates = []
-    for away in (1.9, -1.9, 3.0, -3.0):
-        for shift in (0.0, 3.0, -3.0, 6.0, -6.0):
-            at = x + side * away + (0.45 if side * away > 0 else 0.0)  # as far from the pipe on both sides
-            candidates.append(Box(at - 0.6 * _LABEL, middle + shift - long / 2, at + 0.4 * _LABEL, middle + shift + long / 2))
-    box = room.first_free(candidates)
-    if box is None:
-        yield from _beside(room, labels, text, (x, middle), (1.5, 90.0))
-        return
-    labels.append((text, box))
-    base_x, base_y = box.right - 0.25 * _LABEL, box.bottom
-    yield words(base_x, base_y, text, _LABEL, transform=f"rotate(-90 {base_x:.2f} {base_y:.2f})")
-
-
-def _beside(room: Room, labels: list[tuple[str, Box]], text: str, spot: Spot, far: tuple[float, float], bold: bool = False) -> Iterator[str]:
-    """A text at the first free place between so near and so far from its spot."""
-    box = room.free_around(*spot, width(text, _LABEL) + 0.4, _LABEL, *far)
-    if box is not None:
-        labels.append((text, box))
-        yield words(box.left + 0.2, box.bottom - 0.21 * _LABEL, text, _LABEL, font_weight="bold" if bold else None)
-
-
-def _names(layout: Layout, room: Room, labels: list[tuple[str, Box]]) -> Iterator[str]:
-    """The names of parts: upright above what ends a line, else beside it."""
-    parents = {node.parent for node in layout.nodes}
-    for number, (node, (x, y)) in enumerate(zip(layout.nodes, layout.spots, strict=True)):
-        name = shortened(_name(layout.facts, node), _NAME, 40)
-        if not name:
-            continue
-        part = layout.facts.plan.parts[node.part]
-        high = 1.6 if node.again or isinstance(part.own, ManifoldOwn) else box_at(kind_of(part), x, y).bottom - y
-        long = width(name, _NAME)
-        if number not in parents:
-            box = room.first_free(Box(x - 0.6 * _NAME + dx, y - high - 0.8 - long - up, x + 0.4 * _NAME + dx, y - high - 0.8 - up) for up in (0.0, 2.0) for dx in (0.0, 1.5, -1.5))
-            if box is not None:
-                labels.append((name, box))
-                at = (box.right - 0.25 * _NAME, box.bottom)
-                yield words(*at, name, _NAME, transform=f"rotate(-90 {at[0]:.2f} {at[1]:.2f})")
-                continue
-        yield from _beside(room, labels, name, (x, y), (high + 0.8, 40.0))
-
-
-def _name(facts: Facts, node: Node) -> str:
-    part = facts.plan.parts[node.part]
-    name = facts.part_name(node.part)
-    if node.again:
-        return f"to {name}"
-    if node.side and len(KINDS[part.is_].connections) > 1:
-        return f"{name}, {node.side}"
-    if KINDS[part.is_].sort in ("fixture", "heater", "manifold", "supply", "mixing") or part.name is not None or node.part == facts.main_valve:
-        return name
-    return ""
 
 
 def _spots(layout: Layout) -> Mapping[str, Spot]:

@@ -63,10 +63,16 @@ def shared(facts: Facts, spots: Spots, share: Share) -> Spots:
     lines = tuple(one for one in spots.lines if one.run.id in share.runs)
     there = {ref.part for one in lines for ref in (one.run.from_, one.run.to) if ref is not None}
     for _ in range(4):  # devices made up in a row
-        more = {part.id for part in facts.plan.parts.values() if part.id in spots.parts and part.onto is not None and part.onto.part in there}
+        more = {
+            part.id
+            for part in facts.plan.parts.values()
+            if part.id in spots.parts and part.onto is not None and part.onto.part in there
+        }
         if more <= there:
             break
         there |= more
     parts = {id_: spot for id_, spot in spots.parts.items() if id_ in there}
     ports = {ref: spot for ref, spot in spots.ports.items() if ref.part in there}
-    return spots._replace(parts=parts, ports=ports, lines=lines, apart=tuple(id_ for id_ in spots.apart if id_ in there))
+    return spots._replace(
+        parts=parts, ports=ports, lines=lines, apart=tuple(id_ for id_ in spots.apart if id_ in there)
+    )

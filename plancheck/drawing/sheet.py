@@ -18,7 +18,7 @@ from plancheck.report.data import PlanReport
 from plancheck.report.page import clean
 
 MARGIN, COLUMN, TITLE_HIGH = 8.0, 66.0, 39.0
-_SIZE, _LINE, _GREY = 2.6, 4.6, "#4d585c"
+_SIZE, _LINE = 2.6, 4.6
 # width and height of sheets in millimetres: ISO 216 A3, A2, A1; ANSI Y14.1 B, C, D
 _METRIC, _US = ((420.0, 297.0), (594.0, 420.0), (841.0, 594.0)), ((431.8, 279.4), (558.8, 431.8), (863.6, 558.8))
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from plancheck.drawing.letters import box_of, shortened, width
+from plancheck.drawing.signs import GREY
 from plancheck.drawing.svg import Box, Picture, element, line, whole, words
 from plancheck.facts import Facts
 from plancheck.isolate import Closing, is_for_testing
 
 _STEP, _ROW, _SIZE, _MARGIN, _HEAD, _MOST_NAME, _MOST_WIDE = 4.6, 5.0, 2.6, 6.0, 14.0, 46.0, 185.0
-_GREY = "#4d585c"
 
 
 def shutoff_picture(facts: Facts) -> Picture | None:
@@ -31,7 +31,7 @@ def shutoff_picture(facts: Facts) -> Picture | None:
     title, about = "Close this, these go dry", "Each dot: closing the valve of its row leaves the outlet of its column dry."
     labels: list[tuple[str, Box]] = []
     body = [element("rect", x=0, y=0, width=wide, height=high, fill="#ffffff")]
-    body += [words(_MARGIN, 7, title, 4.2, font_weight="bold"), words(_MARGIN, 11.5, shortened(about, 2.6, wide - 12), 2.6, fill=_GREY)]
+    body += [words(_MARGIN, 7, title, 4.2, font_weight="bold"), words(_MARGIN, 11.5, shortened(about, 2.6, wide - 12), 2.6, fill=GREY)]
     for number, some in enumerate(parts):  # as many columns side by side as a page is wide, the rest below
         begin = top + number * (top - _HEAD + _ROW * len(rows) + 8)
         body += _columns(some, left, begin, begin + _ROW * len(rows) + 8, labels)

@@ -6,7 +6,6 @@ from plancheck.drawing.svg import element, line, number
 from plancheck.drawing.waters import WIDTH_MM
 
 GREY = "#4d585c"
-_PATH = "M{} {}l-1.1 -1.9h2.2z"
 
 
 def small_valve(x: float, y: float, dx: float, dy: float, closed: bool) -> str:
@@ -38,7 +37,7 @@ def arrow_head(x: float, y: float, dx: float, dy: float) -> str:
 
 def level_sign(x: float, y: float) -> str:
     """The triangle that stands on a level."""
-    return element("path", d=_PATH.format(number(x), number(y)), fill="#000000")
+    return element("path", d=f"M{number(x)} {number(y)}l-1.1 -1.9h2.2z", fill="#000000")
 
 
 def _row(x: float, y: float) -> str:
@@ -67,10 +66,6 @@ def _floor(x: float, y: float) -> str:
     return line(((x, y), (x + 12, y)), stroke=GREY, stroke_width=0.25, stroke_dasharray="1.4 1") + level_sign(x + 6, y)
 
 
-def _open(x: float, y: float) -> str:
-    return line(((x + 2, y), (x + 6, y)), stroke="#000000", stroke_width=0.4) + open_end(x + 6.9, y)
-
-
 def open_end(x: float, y: float) -> str:
     """An end that nothing closes."""
     return element("circle", cx=x, cy=y, r=0.9, fill="#ffffff", stroke="#000000", stroke_width=0.35)
@@ -83,7 +78,6 @@ DRAWN = {
     "direct": ("made up directly, no tube", _direct),
     "arrow": ("the way water flows", _arrow),
     "floor": ("floor of a storey, with its level", _floor),
-    "open": ("end that nothing closes", _open),
 }
 
 

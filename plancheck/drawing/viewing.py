@@ -25,13 +25,23 @@ Piece = tuple[int, int, float, float]  # direction, which line of that direction
 
 def best_way(facts: Facts, spots: Spots, axes: Axes) -> Way:
     """The way that hides least. axes: of a trial, not turned, north no wider than east."""
-    runs = [(one.run, facts.carried(one.run.id).service, [axes.along(corner) for corner in one.corners]) for one in spots.lines]
-    symbols = [(id_, axes.along(point)) for id_, point in spots.parts.items() if facts.plan.parts[id_].is_ != "manifold"]
+    runs = [
+        (one.run, facts.carried(one.run.id).service, [axes.along(corner) for corner in one.corners])
+        for one in spots.lines
+    ]
+    symbols = [
+        (id_, axes.along(point)) for id_, point in spots.parts.items() if facts.plan.parts[id_].is_ != "manifold"
+    ]
     few = len(runs) < _MANY
 
     def cost(way: Way) -> float:
-        drawn = [(run, [beside(axes.turned_by(way, *corner), service) for corner in corners]) for run, service, corners in runs]
-        boxes = sorted((box_at(kind_of(facts.plan.parts[id_]), *axes.turned_by(way, *along)), id_) for id_, along in symbols)
+        drawn = [
+            (run, [beside(axes.turned_by(way, *corner), service) for corner in corners])
+            for run, service, corners in runs
+        ]
+        boxes = sorted(
+            (box_at(kind_of(facts.plan.parts[id_]), *axes.turned_by(way, *along)), id_) for id_, along in symbols
+        )
         covered = 0
         for place, (box, _) in enumerate(boxes):
             for other, _ in boxes[place + 1 :]:

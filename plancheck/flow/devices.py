@@ -2,7 +2,6 @@
 
 from math import pi
 
-from plancheck.facts import Facts
 from plancheck.flow.house import M_PER_PA, Drawing, Missing, Piece
 from plancheck.flow.levels import Levels
 from plancheck.flow.losses import (
@@ -25,7 +24,7 @@ from plancheck.flow.losses import (
 )
 from plancheck.flow.openings import MIXER
 from plancheck.flow.pipes import Setting, add_manifold, size_name
-from plancheck.flow.supply import ahead_of, gauge_of
+from plancheck.flow.supply import held_at_gauge
 from plancheck.hydraulics.plain import Darcy, G, OneWay, Quadratic, Regulator
 from plancheck.kinds import KINDS, PLASTIC
 from plancheck.measures import Quantity, Size
@@ -144,7 +143,7 @@ def _add_regulator(
     holds_m = level + own.set.si * M_PER_PA if isinstance(own.set, Quantity) and level is not None else None
     missing = None
     if not isinstance(own.set, Quantity):
-        holds_m = _held_at_gauge(setting.facts, part, levels)
+        holds_m = held_at_gauge(setting.facts, part, levels)
         missing = Missing(("parts", part.id, "set"), "the pressure the regulator is set to")
         if holds_m is not None:
             drawing.assume(f"the regulator {part.id} set to what the gauge behind it reads")
@@ -157,14 +156,6 @@ def _add_regulator(
     fall = (FALL_LOW_PA, FALL_OFF_PA, FALL_HIGH_PA)[1 + int(setting.band)] * M_PER_PA / (FALL_M_S * pi / 4.0 * bore**2)
     drawing.assume(f"the regulator {part.id} falling off by about 10 psi at full flow; its maker's sheet tells")
     drawing.add(part.id, a, b, Regulator(holds_m, fall, r), Piece("regulator", part.id, bore))
-
-
-def _held_at_gauge(facts: Facts, part: Part, levels: Levels) -> float | None:
-    """What a regulator holds as head where the gauge stands behind it; None where it does not, or nothing was read."""
-    static = facts.plan.water.static
-    if not isinstance(static, Quantity) or part.id not in ahead_of(facts, gauge_of(facts)):
-        return None
-    return levels.gauge_m + static.si * M_PER_PA
 
 
 def _add_tee(drawing: Drawing, setting: Setting, part: Part) -> None:

@@ -161,3 +161,11 @@ def meter_inches(facts: Facts) -> float:
                 raise NotShown(("parts", part.id, "size"), "the size of the meter")
             return part.size.rank
     return 1.0
+
+
+def taken_by(facts: Facts) -> str:
+    """The service and what stands in it, as the plan has it, with its verb."""
+    there = {part.is_ for part in facts.plan.parts.values() if part.work != "removed"}
+    found = ["the service", *(f"the {kind}" for kind in ("meter", "regulator") if kind in there)]
+    words = " and ".join(filter(None, (", ".join(found[:-1]), found[-1])))
+    return f"{words[:1].upper()}{words[1:]} {'takes' if len(found) == 1 else 'take'}"

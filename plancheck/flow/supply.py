@@ -6,7 +6,7 @@ from plancheck.flow.levels import Levels
 from plancheck.hydraulics.plain import Quadratic
 from plancheck.measures import Quantity
 from plancheck.measures.units import PSI_PA
-from plancheck.model import Flowing, Ref, RegulatorOwn
+from plancheck.model import Flowing, Part, Ref, RegulatorOwn
 from plancheck.network.joints import inward
 
 MAIN = "main"
@@ -92,3 +92,11 @@ def ahead_of(facts: Facts, gauge: Ref) -> tuple[str, ...]:
             found.append(name)
         vertex = edge.a if edge.b == vertex else edge.b
     return tuple(dict.fromkeys(found))
+
+
+def held_at_gauge(facts: Facts, part: Part, levels: Levels) -> float | None:
+    """What a regulator holds as head where the gauge stands behind it; None where it does not, or nothing was read."""
+    static = facts.plan.water.static
+    if not isinstance(static, Quantity) or part.id not in ahead_of(facts, gauge_of(facts)):
+        return None
+    return levels.gauge_m + static.si * M_PER_PA

@@ -21,7 +21,11 @@ def count_of(what: str, plan: Plan) -> int:
 def missing_of(fewest: tuple[tuple[str, int], ...], plan: Plan) -> tuple[str, ...]:
     """In words, of what the plan has too few."""
     found = ((what, count_of(what, plan), least) for what, least in fewest)
-    return tuple(f"{what[:1].upper()}{what[1:]}: {has} in the plan, {least} or more asked." for what, has, least in found if has < least)
+    return tuple(
+        f"{what[:1].upper()}{what[1:]}: {has} in the plan, {least} or more asked."
+        for what, has, least in found
+        if has < least
+    )
 
 
 def fixtures_of(plan: Plan) -> Fixtures:

@@ -34,7 +34,11 @@ class State(NamedTuple):
 
 
 def first_things(
-    rubric: Rubric, found: Mapping[str, AspectMark], critical: Sequence[CriticalMark], paid: Mapping[str, Paid], causes: Iterable[Cause]
+    rubric: Rubric,
+    found: Mapping[str, AspectMark],
+    critical: Sequence[CriticalMark],
+    paid: Mapping[str, Paid],
+    causes: Iterable[Cause],
 ) -> tuple[Thing, ...]:
     """The first things to mend. causes: all root causes of the report."""
     mends = list(_mends(rubric, found, critical, paid, causes))
@@ -43,7 +47,7 @@ def first_things(
     total = capped(rubric, *state)
     while mends and len(things) < FIRST:
         tried = [(capped(rubric, *_mended(rubric, state, mend)) - total, mend) for mend in mends]
-        gain, best = max(tried, key=lambda one: (round(one[0], 6), _is_critical(state, one[1]), -mends.index(one[1])))
+        gain, best = max(tried, key=lambda one: (round(one[0], 6), _is_critical(state, one[1])))
         lifted = _is_critical(state, best)
         if gain < _LEAST and not lifted:
             break
@@ -55,7 +59,11 @@ def first_things(
 
 
 def _mends(
-    rubric: Rubric, found: Mapping[str, AspectMark], critical: Sequence[CriticalMark], paid: Mapping[str, Paid], causes: Iterable[Cause]
+    rubric: Rubric,
+    found: Mapping[str, AspectMark],
+    critical: Sequence[CriticalMark],
+    paid: Mapping[str, Paid],
+    causes: Iterable[Cause],
 ) -> Iterator[Mend]:
     named: set[int] = set()
     for key, (_, aspect) in rubric.aspects().items():
@@ -64,7 +72,12 @@ def _mends(
             for some in _by_rule(paid[key].causes):
                 named.update(finding.number for cause in some for finding in cause.findings)
                 yield Mend(key, aspect.title, some)
-        if aspect.way != JUDGE and one.gain > _LEAST and not paid[key].causes and one.state in (MARKED, NOT_STATED, ABSENT):
+        if (
+            aspect.way != JUDGE
+            and one.gain > _LEAST
+            and not paid[key].causes
+            and one.state in (MARKED, NOT_STATED, ABSENT)
+        ):
             yield Mend(key, aspect.title, (), one.says)
     for fault in standing(critical):
         if not set(fault.numbers) & named:
@@ -85,7 +98,9 @@ def _mended(rubric: Rubric, state: State, mend: Mend) -> State:
     if mend.key:
         aspect, one = rubric.aspects()[mend.key][1], found[mend.key]
         if mend.causes:
-            left = tuple(fault for fault in one.faults if fault.number not in {cause.root.number for cause in mend.causes})
+            left = tuple(
+                fault for fault in one.faults if fault.number not in {cause.root.number for cause in mend.causes}
+            )
             better = one._replace(holds=one.holds + len(mend.causes), faults=left)
             found[mend.key] = better._replace(mark=after(aspect, better, len(left)))
         else:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 from collections.abc import Collection, Iterator, Mapping
 from typing import Any
@@ -135,12 +136,14 @@ def _names(data: Mapping[str, Any], rules: Collection[str]) -> Iterator[_Bad]:
     for path, rule in _rules_named(data):
         if rule not in rules:
             yield path, f"there is no rule '{rule}'", f"{nearest(rule, rules)}plancheck rules lists them"
+    with open(f"{plancheck.schemas.__path__[0]}/plan.schema.json", encoding="utf-8") as handle:
+        schema = json.load(handle)
     for name, fault in data.get("critical", {}).items():
         if "fails" in fault and fault["fails"] not in data["sections"]:
             mend = f"{nearest(fault['fails'], data['sections'])}name a section of this rubric"
             yield ("critical", name, "fails"), f"there is no section '{fault['fails']}'", mend
         for place, key in enumerate(fault.get("says", ())):
-            if not _is_key(key):
+            if not _is_key(key, schema):
                 yield ("critical", name, "says", place), f"a plan has no key {key}", "write its path as in the plan file, such as water/static"
         for counted in fault.get("fewest", {}):
             if counted not in COUNTED:
@@ -148,11 +151,16 @@ def _names(data: Mapping[str, Any], rules: Collection[str]) -> Iterator[_Bad]:
                 yield ("critical", name, "fewest", counted), f"a plan has no '{counted}' to count", mend
 
 
-def _is_key(key: str) -> bool:
-    """Whether every step of a path is a key that the plan's schema knows."""
-    with open(f"{plancheck.schemas.__path__[0]}/plan.schema.json", encoding="utf-8") as handle:
-        schema = handle.read()
-    return all(f'"{step}": {{' in schema for step in key.strip("/").split("/"))
+def _is_key(key: str, schema: Mapping[str, Any]) -> bool:
+    """Whether a path leads through the plan's schema: by the keys a thing has, and by any name where things have names."""
+    here: Mapping[str, Any] = schema
+    for step in key.strip("/").split("/"):
+        here = {**schema["$defs"].get(str(here.get("$ref", "")).rpartition("/")[2], {}), **here}
+        below = here.get("properties", {}).get(step) or here.get("additionalProperties")
+        if not isinstance(below, dict):
+            return False
+        here = below
+    return True
 
 
 def _rules_named(data: Mapping[str, Any]) -> Iterator[tuple[Path, str]]:

@@ -29,7 +29,10 @@ def shown_of(judged: Iterable[Judged]) -> Mapping[str, Shown]:
             path = one.subject.path
             thing = tuple(path[: 4 if len(path) > 3 and path[2] == "ports" else 2])
             found.setdefault(one.rule, {}).setdefault(thing, set()).add(one.outcome.kind != NOT_SHOWN)
-    return {rule: Shown(sum(sum(kinds) / len(kinds) for kinds in things.values()), len(things)) for rule, things in found.items()}
+    return {
+        rule: Shown(sum(sum(kinds) / len(kinds) for kinds in things.values()), len(things))
+        for rule, things in found.items()
+    }
 
 
 def together(shown: Mapping[str, Shown], rules: Iterable[str]) -> Shown:

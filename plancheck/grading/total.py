@@ -26,7 +26,9 @@ def standing(critical: Iterable[CriticalMark]) -> tuple[CriticalMark, ...]:
     return tuple(one for one in critical if not one.lifted)
 
 
-def sections_of(rubric: Rubric, found: Mapping[str, AspectMark], critical: Sequence[CriticalMark]) -> Iterator[SectionMark]:
+def sections_of(
+    rubric: Rubric, found: Mapping[str, AspectMark], critical: Sequence[CriticalMark]
+) -> Iterator[SectionMark]:
     """The sections with their marks; none for one that a critical fault takes."""
     for section in rubric.sections:
         aspects = tuple(found[f"{section.id}/{aspect.id}"] for aspect in section.aspects)
@@ -48,7 +50,9 @@ def total_of(rubric: Rubric, found: Mapping[str, AspectMark], critical: Sequence
     return total if total <= cap else rounded(total - rubric.step, rubric.step)
 
 
-def without(rubric: Rubric, found: Mapping[str, AspectMark], critical: Sequence[CriticalMark]) -> Iterable[CriticalMark]:
+def without(
+    rubric: Rubric, found: Mapping[str, AspectMark], critical: Sequence[CriticalMark]
+) -> Iterable[CriticalMark]:
     """Each critical fault with the total if it alone were not."""
     for one in critical:
         yield one._replace(without=total_of(rubric, found, [other for other in critical if other is not one]))

@@ -31,12 +31,16 @@ def _is_below(name: str) -> bool:
 def check_others(folder: str, names: Iterable[str], earlier: Mapping[str, str]) -> None:
     """Refuses to write over files that are no part of an earlier pack. Raises Unreadable."""
     known = {*earlier, NAME} if earlier else set()
-    strange = [name for name in sorted((*names, NAME)) if name not in known and os.path.isfile(os.path.join(folder, name))]
+    strange = [
+        name for name in sorted((*names, NAME)) if name not in known and os.path.isfile(os.path.join(folder, name))
+    ]
     if strange:
         more = f" and {len(strange) - _SHOWN} more" if len(strange) > _SHOWN else ""
         says = f"there are files that are no part of an earlier pack: {', '.join(strange[:_SHOWN])}{more}"
         raise Unreadable((Problem(folder, 0, 0, says, "name an empty folder; nothing was written", wanted="written"),))
-    changed = [name for name in sorted(names) if name in earlier and _is_changed(os.path.join(folder, name), earlier[name])]
+    changed = [
+        name for name in sorted(names) if name in earlier and _is_changed(os.path.join(folder, name), earlier[name])
+    ]
     if changed:
         says = f"somebody has written in files of the earlier pack: {', '.join(changed[:_SHOWN])}"
         mend = "keep them elsewhere and take them away here, or name another folder; nothing was written"
@@ -49,7 +53,9 @@ def _is_changed(file: str, sha256: str) -> bool:
 
 def write_contents(folder: str) -> None:
     """Writes the list of all files of a folder into it."""
-    names = sorted(os.path.relpath(os.path.join(where, name), folder) for where, _, found in os.walk(folder) for name in found)
+    names = sorted(
+        os.path.relpath(os.path.join(where, name), folder) for where, _, found in os.walk(folder) for name in found
+    )
     lines = [f"{_hash(os.path.join(folder, name))}  {name.replace(os.sep, '/')}\n" for name in names if name != NAME]
     with open(os.path.join(folder, NAME), "w", encoding="utf-8", newline="\n") as handle:
         handle.writelines(lines)
@@ -73,4 +79,4 @@ def take_away(folder: str, earlier: Mapping[str, str]) -> tuple[str, ...]:
 
 def _hash(file: str) -> str:
     with open(file, "rb") as handle:
-        return hashlib.sha256(handle.read()).hexdigest()
+        return hashlib.file_digest(handle, "sha256").hexdigest()

@@ -31,12 +31,13 @@ def _map(closing: Closing) -> Grid:
         dry = closing.dry((name,))
         if dry and dry != (name,):  # a stop at its fixture shuts that fixture
             place = closing.part_of(name).place
-            rows.append((name, closing.facts.place_name(place), _reach(closing, name), by_place(closing, dry)))
+            rows.append((name, closing.facts.place_name(place), reach_words(closing, name), by_place(closing, dry)))
     notes = ("The stop at a fixture shuts that side of it alone.",)
     return Grid("What goes dry", ("Valve", "Place", "Within reach", "Goes dry"), tuple(rows), notes=notes)
 
 
-def _reach(closing: Closing, name: str) -> str:
+def reach_words(closing: Closing, name: str) -> str:
+    """How one gets at a valve, in words."""
     said = reach_of(closing.facts, name)
     return {None: "not said", "none": "no, closed in"}.get(said, said or "")
 

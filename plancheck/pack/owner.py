@@ -9,6 +9,7 @@ from plancheck.isolate import Closing, reach_of
 from plancheck.measures import Quantity
 from plancheck.model import HeaterOwn, RegulatorOwn, TankOwn
 from plancheck.pack.blocks import BLANK, Block, Grid, Heading, Items, Material, Pairs, Sheet, Text, said
+from plancheck.pack.labels import reach_words
 from plancheck.report.shutofftext import by_place
 
 
@@ -62,7 +63,7 @@ def _rooms(closing: Closing) -> Grid:
         if dry and name not in mains:
             shut.update(dry)
             if name not in closing.graph.outlets:
-                rows.append((_named(closing, name), _get_at(closing, name), by_place(closing, dry)))
+                rows.append((_named(closing, name), reach_words(closing, name), by_place(closing, dry)))
     stops = tuple(outlet for outlet in closing.graph.outlets if outlet in closing.graph.valves and outlet not in mains)
     if stops:
         rows.append(("the stop at the fixture itself", "", f"each shuts its own side alone: {by_place(closing, stops)}"))
@@ -70,11 +71,6 @@ def _rooms(closing: Closing) -> Grid:
     if rest:
         rows.append(("the main alone" if mains else "no valve of the plan", "", by_place(closing, rest)))
     return Grid("Shut this valve", ("Valve", "Within reach", "and these go dry"), tuple(rows))
-
-
-def _get_at(closing: Closing, name: str) -> str:
-    """How one gets at a valve, in words."""
-    return {None: "not said", "none": "no, closed in"}.get(found := reach_of(closing.facts, name), found or "")
 
 
 def _named(closing: Closing, name: str) -> str:
