@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 from plancheck.kinds import KINDS
 from plancheck.model import Plan
 
@@ -10,12 +12,17 @@ COUNTED = frozenset(("runs", "fixtures", *KINDS))
 
 
 def count_of(what: str, plan: Plan) -> int:
-    """How many runs, fixtures or parts of a kind a plan has, old work and new."""
+    """How many runs, fixtures or parts of a kind a plan has, old work and new; what is taken out counts for nothing."""
     if what == "runs":
-        return len(plan.runs)
+        return sum(run.work != "removed" for run in plan.runs.values())
     if what == "fixtures":
-        return sum(KINDS[part.is_].sort == "fixture" for part in plan.parts.values())
-    return sum(part.is_ == what for part in plan.parts.values())
+        return len(_fixtures(plan))
+    return sum(part.is_ == what and part.work != "removed" for part in plan.parts.values())
+
+
+def _fixtures(plan: Plan) -> list[str]:
+    """The kind of each fixture that is there."""
+    return [part.is_ for part in plan.parts.values() if KINDS[part.is_].sort == "fixture" and part.work != "removed"]
 
 
 def missing_of(fewest: tuple[tuple[str, int], ...], plan: Plan) -> tuple[str, ...]:
@@ -30,5 +37,4 @@ def missing_of(fewest: tuple[tuple[str, int], ...], plan: Plan) -> tuple[str, ..
 
 def fixtures_of(plan: Plan) -> Fixtures:
     """The fixtures a plan serves: kinds and how many of each."""
-    kinds = [part.is_ for part in plan.parts.values() if KINDS[part.is_].sort == "fixture"]
-    return tuple((kind, kinds.count(kind)) for kind in sorted(set(kinds)))
+    return tuple(sorted(Counter(_fixtures(plan)).items()))

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from plancheck.grading.marking import ABSENT, MARKED, NOT_STATED, after
-from plancheck.grading.results import AspectMark, CriticalMark, Fault, Thing
+from plancheck.grading.marking import ABSENT, MARKED, NOT_STATED, after, fault_of
+from plancheck.grading.results import AspectMark, CriticalMark, Thing
 from plancheck.grading.roots import Cause, Paid
 from plancheck.grading.rubric import JUDGE, RULES, Rubric
 from plancheck.grading.total import capped, standing
@@ -51,7 +51,7 @@ def first_things(
         lifted = _is_critical(state, best)
         if gain < _LEAST and not lifted:
             break
-        things.append(Thing(best.title, gain, tuple(_fault(cause) for cause in best.causes), best.says, lifted))
+        things.append(Thing(best.title, gain, tuple(fault_of(cause) for cause in best.causes), best.says, lifted))
         state = _mended(rubric, state, best)
         total += gain
         mends.remove(best)
@@ -80,7 +80,7 @@ def _mends(
         ):
             yield Mend(key, aspect.title, (), one.says)
     for fault in standing(critical):
-        if not set(fault.numbers) & named:
+        if not set(fault.numbers) <= named or not fault.numbers:  # no aspect pays for all of it
             told = [cause for cause in causes if {one.number for one in cause.findings} & set(fault.numbers)]
             yield Mend("", fault.title, tuple(told), " ".join(fault.says[len(fault.numbers) :]), fault.id)
 
@@ -119,9 +119,3 @@ def _is_critical(state: State, mend: Mend) -> bool:
     """Whether a thing is about a critical fault that still stands."""
     mended = {one.number for cause in mend.causes for one in cause.findings}
     return any(fault.id == mend.critical or mended & set(fault.numbers) for fault in state.critical)
-
-
-def _fault(cause: Cause) -> Fault:
-    root = cause.root
-    also = tuple(one.number for one in cause.hanging if one.rule == root.rule)
-    return Fault(root.number, root.rule, root.severity, root.says, root.mend, len(cause.hanging), 0.0, also, root.line)

@@ -74,7 +74,7 @@ def _by_rules(blank: AspectMark, aspect: Aspect, work: Submission, paid: Paid) -
     blank = blank._replace(shown=most)
     mark = after(aspect, blank, faults)
     costs = after(aspect, blank._replace(holds=holds + 1), faults - 1) - mark if faults else 0.0
-    told = tuple(_fault(cause, costs) for cause in paid.causes)
+    told = tuple(fault_of(cause, costs) for cause in paid.causes)
     says = _words(holds, faults, unsaid, len(kept))
     if most < 1.0:
         says += f" Enough is said of {things.said:g} of {_count(things.whole, 'thing')}, less than half: {most * aspect.weight:.1f} marks at most."
@@ -117,9 +117,11 @@ def _tally(report: PlanReport, aspect: Aspect, kinds: tuple[str, ...]) -> int:
     return sum(report.tally[rule].get(kind, 0) for rule in aspect.rules if rule in report.tally for kind in kinds)
 
 
-def _fault(cause: Cause, costs: float) -> Fault:
+def fault_of(cause: Cause, costs: float = 0.0) -> Fault:
+    """A root cause as it is told, with the findings of its rule that are the same slip."""
     root = cause.root
-    return Fault(root.number, root.rule, root.severity, root.says, root.mend, len(cause.hanging), costs)
+    also = tuple(one.number for one in cause.hanging if one.rule == root.rule)
+    return Fault(root.number, root.rule, root.severity, root.says, root.mend, len(cause.hanging), costs, also, root.line)
 
 
 def _words(holds: int, faults: int, not_shown: int, kept: int) -> str:
